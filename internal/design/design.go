@@ -1,0 +1,285 @@
+package design
+
+import (
+	"railwright/internal/finding"
+	"railwright/internal/formula"
+)
+
+// Format names the form of design.json that this version writes.
+const Format = "railwright-design/1"
+
+// Design is a complete plan. Lists are sorted by id (stations, cables, ...) or by position (slots,
+// channels). Money is in currency units, exact to 0.01.
+type Design struct {
+	Format        string                      `json:"format"`
+	Input         Input                       `json:"input"`
+	Project       Stated                      `json:"project"`
+	Stations      []Station                   `json:"stations"`
+	Cables        []Cable                     `json:"cables"`
+	Wires         []Wire                      `json:"wires"`
+	JunctionBoxes []JunctionBox               `json:"junction_boxes"`
+	Supplies      []Supply                    `json:"supplies"`
+	Feeders       []Feeder                    `json:"feeders"`
+	Protections   []Protection                `json:"protections"`
+	Network       Network                     `json:"network"`
+	Unplaced      []Unplaced                  `json:"unplaced"`
+	Cost          Cost                        `json:"cost"`
+	Parts         []Part                      `json:"parts"`
+	Labour        []Labour                    `json:"labour"`
+	HomeRun       HomeRun                     `json:"home_run"`
+	Siting        Siting                      `json:"siting"`
+	Findings      finding.List                `json:"findings"`
+	Formulas      map[string]*formula.Formula `json:"formulas"`
+	Calculations  map[string]formula.Record   `json:"calculations"`
+}
+
+// Input says what the design was made from.
+type Input struct {
+	SHA256         string `json:"sha256"`
+	PreviousSHA256 string `json:"previous_sha256"`
+	Seed           int64  `json:"seed"`
+	Steps          int64  `json:"steps"`
+	HardwareSHA256 string `json:"hardware_sha256"`
+	Tool           string `json:"tool"`
+	Complete       bool   `json:"complete"`
+}
+
+// Stated repeats what heads every document.
+type Stated struct {
+	Name       string `json:"name"`
+	Controller string `json:"controller"`
+	Revision   string `json:"revision"`
+	Convention string `json:"address_convention"`
+	Signals    int    `json:"signals"`
+}
+
+// Station is one remote I/O station.
+type Station struct {
+	ID             string        `json:"id"`
+	Name           string        `json:"name"`
+	Place          string        `json:"place"`
+	Construction   string        `json:"construction"`
+	Coupler        string        `json:"coupler"`
+	RailMM         int64         `json:"rail_mm"`
+	LogicCurrentMA float64       `json:"logic_current_ma"`
+	LogicLimitMA   float64       `json:"logic_limit_ma"`
+	FirstInByte    int           `json:"first_input_byte"`
+	FirstOutByte   int           `json:"first_output_byte"`
+	InputBytes     int           `json:"input_bytes"`
+	OutputBytes    int           `json:"output_bytes"`
+	HeatW          float64       `json:"heat_w"`
+	EndPiece       string        `json:"end_piece"`
+	Enclosure      string        `json:"enclosure"`
+	Slots          []Slot        `json:"slots"`
+	SupplyGroups   []SupplyGroup `json:"supply_groups"`
+}
+
+// Slot is one module position, counted from 1.
+type Slot struct {
+	Slot        int       `json:"slot"`
+	Module      string    `json:"module"`
+	Base        string    `json:"base"`
+	Infeed      bool      `json:"infeed"`
+	SupplyGroup string    `json:"supply_group"`
+	InputByte   int       `json:"input_byte"`
+	InputBytes  int       `json:"input_bytes"`
+	OutputByte  int       `json:"output_byte"`
+	OutputBytes int       `json:"output_bytes"`
+	Channels    []Channel `json:"channels"`
+}
+
+// Channel is one channel as printed on the module. Signal is null for a spare channel.
+type Channel struct {
+	Channel   int               `json:"channel"`
+	Kind      string            `json:"kind"`
+	Signal    *string           `json:"signal"`
+	SignalID  string            `json:"signal_id"`
+	Address   string            `json:"address"`
+	Terminals map[string]string `json:"terminals"` // function -> printed terminal
+}
+
+// SupplyGroup is a run of neighbouring modules fed from one infeed point.
+type SupplyGroup struct {
+	ID          string  `json:"id"`
+	Group       int     `json:"group"`     // from 1, left to right
+	InfeedAt    any     `json:"infeed_at"` // "coupler" or the slot number
+	FirstSlot   int     `json:"first_slot"`
+	LastSlot    int     `json:"last_slot"`
+	LoadMA      float64 `json:"load_ma"`
+	LimitMA     float64 `json:"limit_ma"`
+	Class       string  `json:"class"`
+	Reason      string  `json:"reason"` // why it was begun
+	Protection  string  `json:"protection"`
+	InfeedMM2   float64 `json:"infeed_mm2"`
+	VoltageMinV float64 `json:"voltage_min_v"`
+}
+
+// Cable is one physical cable.
+type Cable struct {
+	ID      string   `json:"id"`
+	Name    string   `json:"name"`
+	From    string   `json:"from"` // subject: "device:NAME", "station:ID", "junction_box:ID", "place:ID", "controller"
+	To      string   `json:"to"`
+	Use     string   `json:"use"`
+	Type    string   `json:"type"`
+	Cores   int      `json:"cores"`
+	AreaMM2 float64  `json:"area_mm2"`
+	LengthM float64  `json:"length_m"` // as laid, allowances included
+	OrderM  float64  `json:"order_m"`  // bought: length and waste
+	Route   []string `json:"route"`
+	Signals []string `json:"signals"` // signal ids
+}
+
+// Wire is one core landed at both ends. Endpoints are typed: "device:NAME/FUNCTION",
+// "station:ID/SLOT/TERMINAL", "junction_box:ID/TERMINAL", "supply:ID/+" and so on.
+type Wire struct {
+	ID      string  `json:"id"`
+	Cable   string  `json:"cable"`
+	Core    string  `json:"core"`
+	From    string  `json:"from"`
+	To      string  `json:"to"`
+	Signal  string  `json:"signal"`
+	AreaMM2 float64 `json:"area_mm2"`
+}
+
+// JunctionBox is a box with terminals.
+type JunctionBox struct {
+	ID        string   `json:"id"`
+	Name      string   `json:"name"`
+	Place     string   `json:"place"`
+	Type      string   `json:"type"`
+	Terminals []string `json:"terminals"`
+}
+
+// Supply is one 24 V supply unit.
+type Supply struct {
+	ID      string  `json:"id"`
+	Station string  `json:"station"`
+	Class   string  `json:"class"` // supply class it feeds: "normal", "ups"
+	Type    string  `json:"type"`
+	LoadMA  float64 `json:"load_ma"`
+	NeedMA  float64 `json:"need_ma"`  // load with margin
+	LimitMA float64 `json:"limit_ma"` // rated output at the place's ambient
+	Feeder  string  `json:"feeder"`
+	LossW   float64 `json:"loss_w"`
+}
+
+// Feeder is one AC feeder of a station.
+type Feeder struct {
+	ID         string  `json:"id"`
+	From       string  `json:"from"` // place
+	Station    string  `json:"station"`
+	Cable      string  `json:"cable"`
+	Protection string  `json:"protection"`
+	VoltageV   float64 `json:"voltage_v"`
+	CurrentA   float64 `json:"current_a"`
+	DropV      float64 `json:"drop_v"`
+}
+
+// Protection is one protective device as built in.
+type Protection struct {
+	ID       string  `json:"id"`
+	Type     string  `json:"type"`
+	Protects string  `json:"protects"` // "group:ID" or "feeder:ID"
+	RatingA  float64 `json:"rating_a"`
+	LoadA    float64 `json:"load_a"`
+}
+
+// Network is how controller and stations are joined.
+type Network struct {
+	Profile   string        `json:"profile"`
+	Topology  string        `json:"topology"`
+	Segments  []Segment     `json:"segments"`
+	Addresses []NodeAddress `json:"addresses"`
+	Registers []Register    `json:"registers"`
+}
+
+// Segment is one network cable between two nodes.
+type Segment struct {
+	Cable   string  `json:"cable"`
+	From    string  `json:"from"`
+	To      string  `json:"to"`
+	LengthM float64 `json:"length_m"`
+	LimitM  float64 `json:"limit_m"`
+}
+
+// NodeAddress is a station's address on the network.
+type NodeAddress struct {
+	Station string `json:"station"`
+	Name    string `json:"name"`
+	Address string `json:"address"`
+	Node    int    `json:"node"`
+}
+
+// Register is a signal's place in a Modbus map.
+type Register struct {
+	Station string `json:"station"`
+	Signal  string `json:"signal"`
+	Table   string `json:"table"` // "discrete input", "coil", "input register", "holding register"
+	Number  int    `json:"number"`
+	Words   int    `json:"words"`
+}
+
+// Unplaced is a signal that the design does not serve.
+type Unplaced struct {
+	Signal string `json:"signal"` // id
+	Tag    string `json:"tag"`
+	Where  string `json:"where"` // file and cell for a faulty row
+	Why    string `json:"why"`
+	Proof  string `json:"proof"` // "none", "set", "not proven"; "row" for a faulty row
+}
+
+// Cost sums the money. Parts holds it by class of part and of labour.
+type Cost struct {
+	Total     float64            `json:"total"`
+	Constant  float64            `json:"constant"`
+	Installed float64            `json:"installed"`
+	Changes   float64            `json:"changes"`
+	Parts     map[string]float64 `json:"parts"`
+	Currency  string             `json:"currency"`
+}
+
+// Part is one line of the parts list.
+type Part struct {
+	Code  string  `json:"code"`
+	Title string  `json:"title"`
+	Class string  `json:"class"`
+	Count float64 `json:"count"` // pieces, or metres for cables
+	Unit  string  `json:"unit"`  // "pc" or "m"
+	Spare int     `json:"spare"`
+	Price float64 `json:"price"` // each
+	For   string  `json:"for"`   // "station:ID", "network", ...
+}
+
+// Labour is one line of the labour list.
+type Labour struct {
+	Task     string  `json:"task"`
+	Count    float64 `json:"count"`
+	Seconds  float64 `json:"seconds_each"`
+	Price    float64 `json:"price"` // of all
+	For      string  `json:"for"`
+	Constant bool    `json:"constant"` // the same in every design
+}
+
+// HomeRun is the same job without stations, on the same prices.
+type HomeRun struct {
+	CableM       float64 `json:"cable_m"`
+	Terminations int     `json:"terminations"`
+	Cost         float64 `json:"cost"`
+}
+
+// Siting says how good the choice of places is.
+type Siting struct {
+	Objective   float64          `json:"objective"`
+	LowerBound  float64          `json:"lower_bound"`
+	Gap         float64          `json:"gap"`
+	Certificate map[string]int64 `json:"certificate"` // bundle id -> multiplier, 1/10,000
+	Curve       []CurvePoint     `json:"curve"`
+}
+
+// CurvePoint is the best cost found with a number of stations.
+type CurvePoint struct {
+	Stations   int     `json:"stations"`
+	Objective  float64 `json:"objective"`
+	LowerBound float64 `json:"lower_bound"`
+}

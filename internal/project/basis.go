@@ -1,0 +1,133 @@
+package project
+
+import (
+	q "railwright/internal/quantity"
+)
+
+// Basis is the design basis: the stated assumptions. Every field has a default in DefaultBasis;
+// the defaults belong to the format number and are listed in docs/project-folder.md.
+type Basis struct {
+	Currency     string
+	Construction string // code of the construction of every station whose place names none
+	AmbientMax   q.Temperature
+	AmbientMin   q.Temperature
+	Altitude     q.Length
+
+	Spare       map[Kind]int64 // spare channels of each kind, per mille of the used ones, rounded up
+	FreeSlots   int            // slots kept free at the right end of each station
+	CoreSpare   int64          // spare cores of multicores, per mille, rounded up
+	MaxCable    map[Kind]q.Millimetres
+	Cable       CableBasis
+	Group       GroupBasis
+	Supply      SupplyBasis
+	Prices      Prices
+	Address     AddressBasis
+	Segregation map[string]Level // class named in column segregate -> what it may not share
+	Redundancy  Level            // what redundant partners may not share: at least the module
+
+	DefaultCurrent map[string]q.Current // by "KIND form": what a signal draws where the list says nothing
+	Earthing       string               // of the 24 V supply: "earthed" or "isolated"
+	Reserve        map[string]int64     // other reserves, per mille: "enclosure" (rail length)
+}
+
+// Level is what two things may not share.
+type Level string
+
+// The levels, each including the ones before it: what does not share a group shares no module.
+const (
+	LevelNone    Level = "none"
+	LevelModule  Level = "module"
+	LevelGroup   Level = "group"
+	LevelStation Level = "station"
+)
+
+// CableBasis holds the assumptions on field cables.
+type CableBasis struct {
+	AllowDevice  q.Millimetres // added at the device end
+	AllowStation q.Millimetres // added at the station end
+	Local        q.Millimetres // device and station at one place that states no length of its own
+	Waste        int64         // per mille of the length, bought but cut off
+	Area         map[Kind]q.CrossSection
+	SpareCores   int // extra cores wanted in each field cable
+}
+
+// GroupBasis says when a new supply group is begun and what one group may carry.
+type GroupBasis struct {
+	MaxCurrent    q.Microamps // most load of one group; the hardware's limit holds as well
+	SplitInOut    bool        // inputs apart from outputs
+	SplitAnalogue bool        // analogue apart from switched loads
+	SplitByPart   bool        // each equipment has groups of its own
+}
+
+// SupplyBasis holds the assumptions on supply units and their feeders.
+type SupplyBasis struct {
+	Margin      int64          // per mille kept free on the supply unit
+	Coincidence int64          // per mille of the summed load that the supply unit is sized for; 1000 = all
+	InfeedArea  q.CrossSection // conductors from the supply unit to an infeed point
+	InfeedLen   q.Millimetres  // their length, one way
+	FeederArea  q.CrossSection
+}
+
+// Prices holds labour times and the rate. Times are in seconds.
+type Prices struct {
+	Rate         q.Money // per hour of labour
+	Termination  int64   // one conductor end, s
+	CableEnd     int64   // one cable end: gland, strip, label, s
+	PullPerMetre int64   // one metre of cable pulled, s
+	StationMount int64   // one station: enclosure, rail, coupler, feeder, test, s
+	ModuleMount  int64   // one module or infeed module with its base, s
+	GroupWire    int64   // one supply group: infeed wires and protection, s
+	NetworkEnd   int64   // one network cable end, s
+	SignalCheck  int64   // one signal's checkout, s
+}
+
+// AddressBasis says how addresses are counted and printed.
+type AddressBasis struct {
+	Convention string // "byte": %IW4 begins at byte 4; "word": %IW4 is the word at bytes 8 and 9
+	FirstIn    int    // first input byte of the first station
+	FirstOut   int    // first output byte of the first station
+	Align      int    // each station begins at a multiple of this many bytes: 1, 2, 4, 8, ...
+	Reserve    int64  // per mille of a station's bytes kept free behind it
+	ModbusBase int    // 0 or 1
+}
+
+// DefaultBasis returns the defaults of format 1. Source: common practice unless the line says
+// otherwise; each value is listed in docs/project-folder.md.
+func DefaultBasis() Basis {
+	m := func(v float64) q.Millimetres { return q.ToMillimetres(q.Length(v)) }
+	per := func(kinds []Kind, v q.Millimetres) map[Kind]q.Millimetres {
+		out := map[Kind]q.Millimetres{}
+		for _, k := range kinds {
+			out[k] = v
+		}
+		return out
+	}
+	b := Basis{
+		Currency:   "EUR",
+		AmbientMax: 40, AmbientMin: 0, Altitude: 500,
+		Spare:      map[Kind]int64{DI: 100, DO: 100, AI: 100, AO: 100, RTD: 100, TC: 100, CNT: 0, SER: 0},
+		CoreSpare:  100,
+		MaxCable:   per(Kinds, m(500)),
+		Redundancy: LevelModule,
+		Cable: CableBasis{
+			AllowDevice: m(2), AllowStation: m(2), Local: m(10), Waste: 70,
+			Area: map[Kind]q.CrossSection{DI: 0.75, DO: 1.5, AI: 0.75, AO: 0.75, RTD: 0.75, TC: 0.75, CNT: 0.75, SER: 0.5},
+		},
+		Group:   GroupBasis{MaxCurrent: 8_000_000, SplitInOut: true, SplitAnalogue: true},
+		Supply:  SupplyBasis{Margin: 200, Coincidence: 1000, InfeedArea: 1.5, InfeedLen: m(2), FeederArea: 2.5},
+		Address: AddressBasis{Convention: "byte", FirstIn: 0, FirstOut: 0, Align: 2, Reserve: 200, ModbusBase: 0},
+		Prices: Prices{
+			Rate: 65 * q.MoneyUnit, Termination: 180, CableEnd: 900, PullPerMetre: 60, StationMount: 8 * 3600,
+			ModuleMount: 600, GroupWire: 1200, NetworkEnd: 1800, SignalCheck: 1800,
+		},
+		Segregation: map[string]Level{},
+		Earthing:    "earthed",
+		Reserve:     map[string]int64{"enclosure": 200},
+		DefaultCurrent: map[string]q.Current{
+			"DI pnp": 0.015, "DI npn": 0.015, "DI 2-wire": 0.005, "DI namur": 0.008,
+			"DO 24v": 0.25, "CNT pulse-24v": 0.030, "CNT pulse-namur": 0.008, "CNT encoder-24v": 0.100, "CNT encoder-rs422": 0.150,
+		},
+	}
+	b.MaxCable[TC], b.MaxCable[RTD] = m(250), m(250)
+	return b
+}
