@@ -1,0 +1,21 @@
+// Package all lists every formula that the formula packages declare, for the tests that follow
+// each figure of a design to its source and for the generated handbook page.
+package all
+
+import (
+	"railwright/internal/calc/conductor"
+	"railwright/internal/calc/protect"
+	"railwright/internal/calc/voltdrop"
+	"railwright/internal/formula"
+)
+
+// Formulas returns every declared formula, package by package.
+func Formulas() []*formula.Formula {
+	var fs []*formula.Formula
+	for _, of := range []func() []*formula.Formula{
+		conductor.Formulas, voltdrop.Formulas, protect.Formulas,
+	} {
+		fs = append(fs, of()...)
+	}
+	return fs
+}
