@@ -58,6 +58,8 @@ type Route struct {
 type Network struct {
 	Profile  string // code of a network profile of the hardware list
 	Topology string // "star", "line", "ring", "tree"
+	Prefix   string // Ethernet: address of a station = Prefix + node number, default "192.168.10."
+	First    int    // node number of the first station, default 11 (Ethernet) or 1 (bus)
 }
 
 // Power states what feeds the stations.
