@@ -92,3 +92,13 @@ func CeilDiv(a, b int64) int64 {
 	}
 	return (a + b - 1) / b
 }
+
+// UpToDecimetre returns the length rounded up to a whole 0.1 m, the step in which cables are
+// measured and bought.
+func (l Millimetres) UpToDecimetre() Millimetres {
+	return Millimetres(CeilDiv(int64(l), 100) * 100)
+}
+
+// Of returns what a length costs at a price per metre; exact where the length is a whole number of
+// 0.1 m and the price a whole number of 0.001 of the currency.
+func (m Money) Of(l Millimetres) Money { return Money((int64(m)*int64(l) + 500) / 1000) }
