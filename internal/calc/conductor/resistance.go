@@ -154,7 +154,7 @@ var FormulaHotResistance = &formula.Formula{
 // calc.RangeError.
 //
 // Source: IEC 60287-1-1 table 1 (alpha of annealed copper). IEC 60228 annex B prints the
-// approximate 250/(230+t), which differs by at most 0.4 % up to 100 degC.
+// approximate 250/(230+t), which differs by at most 0.5 % up to 100 degC.
 func At(r20 quantity.ResistancePerLength, t quantity.Temperature) (quantity.ResistancePerLength, error) {
 	if err := calc.PerLength("resistance per length", r20); err != nil {
 		return 0, err
