@@ -7,5 +7,6 @@ func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaHotResistance, FormulaTheoreticalResistance, FormulaConductorTemperature,
 		FormulaAmpacity, FormulaAWGDiameter, FormulaAWGArea,
+		FormulaOuterDiameter, FormulaTrayFill, FormulaBendRadius,
 	}
 }
