@@ -27,7 +27,7 @@ type Basis struct {
 
 	DefaultCurrent map[string]q.Current // by "KIND form": what a signal draws where the list says nothing
 	Earthing       string               // of the 24 V supply: "earthed" or "isolated"
-	Reserve        map[string]int64     // other reserves, per mille: "enclosure" (rail length)
+	Reserve        map[string]int64     // other reserves, per mille: "enclosure" (rail length), "spare_parts" (pieces to hold)
 }
 
 // Level is what two things may not share.
@@ -122,7 +122,7 @@ func DefaultBasis() Basis {
 		},
 		Segregation: map[string]Level{},
 		Earthing:    "earthed",
-		Reserve:     map[string]int64{"enclosure": 200},
+		Reserve:     map[string]int64{"enclosure": 200, "spare_parts": 50},
 		DefaultCurrent: map[string]q.Current{
 			"DI pnp": 0.015, "DI npn": 0.015, "DI 2-wire": 0.005, "DI namur": 0.008,
 			"DO 24v": 0.25, "CNT pulse-24v": 0.030, "CNT pulse-namur": 0.008, "CNT encoder-24v": 0.100, "CNT encoder-rs422": 0.150,
