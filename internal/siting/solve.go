@@ -1,6 +1,279 @@
 package siting
 
-// Solve returns the best design it finds for the instance, with its lower bound.
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync"
+)
+
+// islands is the number of searches that run beside each other. It is fixed, so that the number of cores cannot change the
+// answer.
+const islands = 2
+
+// solver holds what one call of Solve works with.
+type solver struct {
+	m       *model
+	opt     Options
+	near    [][]int32
+	learned *learned
+	dual    *dual
+	memo    map[string]confirmed
+
+	steps    int64
+	complete bool
+}
+
+// Solve returns the best design it finds for the instance, with a lower bound on the cost of any design. The error tells
+// of a malformed instance, a mistake of the caller; that bundles cannot be placed is part of the result.
 func Solve(in Instance, opt Options) (Result, error) {
-	panic("siting: not yet")
+	m, err := newModel(in)
+	if err != nil {
+		return Result{}, err
+	}
+	so := &solver{m: m, opt: opt, learned: &learned{of: map[learnedKey]lesson{}}, memo: map[string]confirmed{}, complete: true}
+	if so.opt.Steps <= 0 {
+		so.opt.Steps = defaultSteps(m)
+	}
+	so.near = nearPlaces(m)
+	first := so.begin()
+	so.climb(first)
+	best := so.settle(so.search(first, 8, so.opt.Steps))
+	return so.result(best), nil
+}
+
+func defaultSteps(m *model) int64 {
+	return 2_000_000 + 2000*int64(len(m.types))
+}
+
+func (so *solver) cancelled() bool {
+	if so.opt.Cancelled != nil && so.opt.Cancelled() {
+		so.complete = false
+		return true
+	}
+	return false
+}
+
+func (so *solver) progress(phase string, done, total, cost int64) {
+	if so.opt.Progress != nil {
+		bound := int64(0)
+		if so.dual != nil {
+			bound = so.dual.bound
+		}
+		so.opt.Progress(Progress{phase, done, total, cost, bound})
+	}
+}
+
+// candidate is a design met by a search.
+type candidate struct {
+	value int64
+	loose int
+	at    placements
+}
+
+func (a candidate) better(b candidate) bool {
+	return a.loose < b.loose || a.loose == b.loose && a.value < b.value
+}
+
+// begin builds first designs: from the start given, and from nothing with module prices smoothed differently.
+func (so *solver) begin() candidate {
+	best := candidate{loose: math.MaxInt}
+	for _, linear := range []int64{16, 8} {
+		s := newState(so.m, so.learned)
+		se := newSearch(s, so.near, so.opt.Seed)
+		se.construct(linear)
+		so.steps += s.steps
+		if c := se.found(); c.better(best) {
+			best = c
+		}
+	}
+	if len(so.opt.Start) > 0 {
+		s := newState(so.m, so.learned)
+		s.start(so.opt.Start)
+		se := newSearch(s, so.near, so.opt.Seed)
+		se.construct(16)
+		so.steps += s.steps
+		if c := se.found(); c.better(best) {
+			best = c
+		}
+	}
+	return best
+}
+
+func (se *search) found() candidate { return candidate{se.bestValue, se.bestLoose, se.best} }
+
+// start puts the bundles of a given design where they were, as far as that is allowed.
+func (s *state) start(stations []Station) {
+	used := make([]int32, len(s.m.in.Places))
+	for _, st := range stations {
+		if st.Place < 0 || st.Place >= len(used) || used[st.Place] >= s.first[st.Place+1]-s.first[st.Place] {
+			continue
+		}
+		i := int(s.first[st.Place] + used[st.Place])
+		used[st.Place]++
+		for _, b := range st.Bundles {
+			if t := s.m.typeOf[b]; t >= 0 && s.loose[t] > 0 {
+				if _, ok := s.enter(i, t, 1); ok {
+					s.put(i, t, 1)
+				}
+			}
+		}
+	}
+}
+
+func (so *solver) climb(first candidate) {
+	so.dual = newDual(so.m)
+	so.dual.start()
+	target := first.value
+	if first.loose > 0 {
+		target = first.value * 2
+	}
+	so.dual.climb(500, target, so.cancelled)
+	so.progress("bound", 1, 1, first.value)
+}
+
+// search runs the islands in rounds; after each round all go on from the best.
+func (so *solver) search(first candidate, rounds int, steps int64) candidate {
+	best := so.reprice(first)
+	states := make([]*search, islands)
+	for round := range rounds {
+		found := make([]candidate, islands)
+		var wait sync.WaitGroup
+		for i := range islands {
+			wait.Go(func() {
+				if states[i] == nil {
+					states[i] = newSearch(newState(so.m, so.learned), so.near, so.opt.Seed*1000+uint64(i)+1)
+				}
+				found[i] = states[i].round(best, so.heat(best, round, rounds), steps/islands/int64(rounds), so.opt.Cancelled)
+			})
+		}
+		wait.Wait()
+		for _, c := range found {
+			if c.better(best) {
+				best = c
+			}
+		}
+		so.progress("search", int64(round+1), int64(rounds), best.value)
+		if so.cancelled() {
+			break
+		}
+	}
+	for _, se := range states {
+		so.steps += se.s.steps
+	}
+	return best
+}
+
+// reprice values a design by what has been learned since; what is refused by now is taken apart.
+func (so *solver) reprice(c candidate) candidate {
+	if len(so.learned.of) == 0 {
+		return c
+	}
+	s := newState(so.m, so.learned)
+	s.load(c.at)
+	s.closeIdle()
+	return candidate{s.value(), s.nLoose, s.placements()}
+}
+
+// heat is the loss accepted at the beginning of a round, falling to a quarter over it.
+func (so *solver) heat(best candidate, round, rounds int) int64 {
+	per := best.value / int64(max(1, len(so.m.types))) / 4
+	return per * int64(rounds-round-1) / int64(rounds)
+}
+
+// round goes on from the given design.
+func (se *search) round(from candidate, heat, steps int64, cancelled func() bool) candidate {
+	se.s.reset(from.at)
+	se.bestValue, se.bestLoose = math.MaxInt64, math.MaxInt
+	se.keep()
+	se.run(steps, heat, heat/4, cancelled)
+	return se.found()
+}
+
+// reset empties the state and loads the placements.
+func (s *state) reset(p placements) {
+	s.logging = false
+	for t := range s.held {
+		for len(s.held[t]) > 0 {
+			e := s.held[t][len(s.held[t])-1]
+			s.put(int(e.slot), int32(t), -e.qty)
+		}
+	}
+	s.closeIdle()
+	s.load(p)
+	s.closeIdle()
+}
+
+func (so *solver) result(best candidate) Result {
+	s := newState(so.m, so.learned)
+	s.load(best.at)
+	s.closeIdle()
+	res := Result{Of: make([]int, len(so.m.in.Bundles)), Complete: so.complete, Steps: so.steps}
+	for _, st := range so.exportSlots(s) {
+		if so.m.in.Confirm != nil {
+			st.Cost = so.confirm(st.Place, st.Bundles).cost
+		}
+		res.Stations = append(res.Stations, st.Station)
+	}
+	for i := range res.Of {
+		res.Of[i] = -1
+	}
+	for i, st := range res.Stations {
+		for _, b := range st.Bundles {
+			res.Of[b] = i
+			res.CableCost += so.m.in.Bundles[b].Cost[st.Place]
+		}
+		res.StationCost += st.Cost
+	}
+	res.NetworkCost = s.network
+	res.Cost = res.CableCost + res.StationCost + res.NetworkCost
+	res.Unplaced = so.prove(res.Of)
+	res.Multipliers = so.multipliers(res)
+	res.Bound, _ = Certificate(so.m.in, res.Multipliers)
+	res.Proven = res.Bound
+	return res
+}
+
+// multipliers spreads the types' multipliers over bundles; unplaced ones get 0, so that the bound speaks of the rest.
+func (so *solver) multipliers(res Result) []int64 {
+	out := make([]int64, len(so.m.in.Bundles))
+	for b, t := range so.m.typeOf {
+		if t >= 0 && res.Of[b] >= 0 {
+			out[b] = so.dual.best[t]
+		}
+	}
+	return out
+}
+
+// exported is a station with the slot it came from.
+type exported struct {
+	Station
+	slot int
+}
+
+// exportSlots lists the open stations with their bundles: alike bundles go out in ascending order to slots in order.
+func (so *solver) exportSlots(s *state) []exported {
+	next := make([]int, len(so.m.types))
+	var list []exported
+	for i := range s.slots {
+		sl := &s.slots[i]
+		if !sl.open {
+			continue
+		}
+		st := exported{Station{Place: int(sl.place), Cost: sl.cost}, i}
+		types := slices.Clone(sl.types)
+		slices.Sort(types)
+		for _, t := range types {
+			for range s.in(i, t) {
+				st.Bundles = append(st.Bundles, int(so.m.types[t].members[next[t]]))
+				next[t]++
+			}
+		}
+		slices.Sort(st.Bundles)
+		list = append(list, st)
+	}
+	slices.SortFunc(list, func(a, b exported) int {
+		return cmp.Or(cmp.Compare(a.Place, b.Place), slices.Compare(a.Bundles, b.Bundles))
+	})
+	return list
 }

@@ -1,0 +1,278 @@
+package siting
+
+import (
+	"math"
+	"math/bits"
+	"runtime"
+	"sync"
+)
+
+// dual raises the lower bound by moving the multipliers along subgradients. Everything is in integers, so that it ends
+// alike on every processor. A multiplier belongs to a type: alike bundles have equal ones at the optimum.
+type dual struct {
+	m      *model
+	places []dualPlace
+	lambda []int64
+	best   []int64
+	bound  int64 // of best, in the relaxation as restricted (closed, must)
+	taken  []int64
+	dir    []int64
+	work   []worker
+}
+
+// one is the scale of fractions of a bundle taken.
+const one = 1 << 12
+
+type dualPlace struct {
+	kind         int
+	copies, must int
+	types        []dualType
+	value        int64 // v_p at the last evaluation
+	got          []gotten
+}
+
+type dualType struct {
+	typ  int32
+	base int64 // cable and surcharge of one bundle
+}
+
+type gotten struct {
+	typ      int32
+	fraction int64 // of bundles, times one
+}
+
+type worker struct {
+	f     filling
+	bids  [][]bid
+	split []int64
+	value []int64 // per pool
+	got   [][]gotten
+}
+
+func newDual(m *model) *dual {
+	d := &dual{m: m, lambda: make([]int64, len(m.types)), taken: make([]int64, len(m.types)), dir: make([]int64, len(m.types))}
+	classes := 0
+	for k := range m.in.Kinds {
+		classes = max(classes, len(m.in.Kinds[k].Pools))
+	}
+	for p := range m.in.Places {
+		place := &m.in.Places[p]
+		dp := dualPlace{kind: place.Kind, copies: place.Copies, must: place.Must}
+		for t := range m.types {
+			if c := m.types[t].cost[p]; c < Forbidden && place.Copies > 0 {
+				dp.types = append(dp.types, dualType{int32(t), c + m.types[t].kinds[place.Kind].surcharge})
+			}
+		}
+		d.places = append(d.places, dp)
+	}
+	for range max(1, runtime.GOMAXPROCS(0)) {
+		d.work = append(d.work, worker{bids: make([][]bid, classes), split: make([]int64, classes), value: make([]int64, classes), got: make([][]gotten, classes)})
+	}
+	return d
+}
+
+// start sets first multipliers: the cheapest cable and surcharge, and the pools' price per signal.
+func (d *dual) start() {
+	for t := range d.m.types {
+		a := &d.m.types[t]
+		least := Forbidden
+		for _, p := range a.order {
+			tk := &a.kinds[d.m.in.Places[p].Kind]
+			c := a.cost[p] + tk.surcharge
+			for _, pp := range tk.pools {
+				c += floorRate(d.m.in.Kinds[d.m.in.Places[p].Kind].Pools[pp.pool].Floor) * int64(pp.count)
+			}
+			least = min(least, c)
+		}
+		d.lambda[t] = least
+	}
+}
+
+func floorRate(floor []int64) int64 {
+	if len(floor) < 2 {
+		return 0
+	}
+	return floor[len(floor)-1] / int64(len(floor)-1)
+}
+
+// evaluate returns the bound of the multipliers lambda and leaves what each place would take.
+func (d *dual) evaluate() int64 {
+	d.parallel(func(w *worker, p int) { d.place(w, p) })
+	bound := int64(0)
+	for t := range d.lambda {
+		bound += d.lambda[t] * int64(len(d.m.types[t].members))
+		d.taken[t] = 0
+	}
+	for p := range d.places {
+		dp := &d.places[p]
+		times := int64(dp.must)
+		if dp.value < 0 {
+			times = int64(dp.copies)
+		}
+		bound += times * dp.value
+		if times > 0 {
+			for _, g := range dp.got {
+				d.taken[g.typ] += times * g.fraction
+			}
+		}
+	}
+	return bound
+}
+
+// parallel calls do for every place, each worker on its own places; results belong to the place, so order does not matter.
+func (d *dual) parallel(do func(*worker, int)) {
+	if len(d.work) == 1 || len(d.m.types)*len(d.places) < 20000 {
+		for p := range d.places {
+			do(&d.work[0], p)
+		}
+		return
+	}
+	var wait sync.WaitGroup
+	for w := range d.work {
+		wait.Go(func() {
+			for p := w; p < len(d.places); p += len(d.work) {
+				do(&d.work[w], p)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+// place solves the subproblem of one station at the place.
+func (d *dual) place(w *worker, p int) {
+	dp := &d.places[p]
+	dp.got = dp.got[:0]
+	dp.value = 0
+	if dp.copies == 0 {
+		return
+	}
+	kind := &d.m.in.Kinds[dp.kind]
+	for j := range kind.Pools {
+		w.bids[j] = w.bids[j][:0]
+	}
+	for _, dt := range dp.types {
+		r := dt.base - d.lambda[dt.typ]
+		a := &d.m.types[dt.typ]
+		pools := a.kinds[dp.kind].pools
+		if len(pools) == 1 {
+			if r < 0 {
+				w.bids[pools[0].pool] = append(w.bids[pools[0].pool], bid{dt.typ, pools[0].count, int32(len(a.members)), r})
+			}
+			continue
+		}
+		shares(r, pools, w.split)
+		for i, pp := range pools {
+			if w.split[i] < 0 {
+				w.bids[pp.pool] = append(w.bids[pp.pool], bid{dt.typ, pp.count, int32(len(a.members)), w.split[i]})
+			}
+		}
+	}
+	class, value := -1, int64(0)
+	for j := range kind.Pools { // station classes are few: find the least sum
+		w.got[j] = w.got[j][:0]
+		w.value[j] = w.f.solve(w.bids[j], kind.Pools[j].Floor, d.m.cap(p, int32(j)), true)
+		for i, n := range w.f.taken {
+			if n > 0 {
+				w.got[j] = append(w.got[j], gotten{w.bids[j][i].typ, d.fraction(w.bids[j][i].typ, dp.kind, int32(j)) * int64(n)})
+			}
+		}
+	}
+	for j := range kind.Pools {
+		c, sum := kind.Pools[j].StationClass, int64(0)
+		for i := range kind.Pools {
+			if kind.Pools[i].StationClass == c {
+				sum += w.value[i]
+			}
+		}
+		if sum < value {
+			class, value = c, sum
+		}
+	}
+	dp.value = d.m.in.Places[p].Fixed + value
+	for j := range kind.Pools {
+		if kind.Pools[j].StationClass == class {
+			dp.got = append(dp.got, w.got[j]...)
+		}
+	}
+}
+
+// fraction is how much of a bundle's reduced cost the pool carries, times one.
+func (d *dual) fraction(t int32, kind int, pool int32) int64 {
+	pools := d.m.types[t].kinds[kind].pools
+	if len(pools) == 1 {
+		return one
+	}
+	var total, mine int64
+	for _, p := range pools {
+		total += p.weight
+		if p.pool == pool {
+			mine = p.weight
+		}
+	}
+	return mulDivFloor(one, mine, total)
+}
+
+// climb spends up to rounds evaluations; target is the cost of the best design known. It returns when the bound stops
+// rising. The best multipliers stay in d.best, their bound in d.bound.
+func (d *dual) climb(rounds int, target int64, stop func() bool) {
+	theta, idle := int64(1024), 0 // theta in 1/1024
+	clear(d.dir)
+	for range rounds {
+		bound := d.evaluate()
+		if d.best == nil || bound > d.bound {
+			if d.best == nil || bound-d.bound > (target-d.bound)/2000 {
+				idle = 0
+			}
+			d.bound = bound
+			d.best = append(d.best[:0], d.lambda...)
+		} else {
+			idle++
+		}
+		if idle >= 12 {
+			theta, idle = theta*2/3, 0
+			copy(d.lambda, d.best)
+			d.evaluate()
+			clear(d.dir)
+		}
+		gap := target - bound
+		if target-d.bound <= 0 || theta < 4 || stop != nil && stop() {
+			break
+		}
+		if !d.move(theta, max(gap, 1)) {
+			break
+		}
+	}
+}
+
+// move takes one step along the deflected subgradient.
+func (d *dual) move(theta, gap int64) bool {
+	norm := int64(0) // sum over bundles of direction squared, in units of one
+	for t := range d.lambda {
+		many := int64(len(d.m.types[t].members))
+		g := one - d.taken[t]/many
+		d.dir[t] = g + d.dir[t]*5/8
+		norm += d.dir[t] * d.dir[t] / one * many
+	}
+	if norm == 0 {
+		return false
+	}
+	for t := range d.lambda {
+		// theta/1024 * gap * dir / norm
+		step := mulDiv(gap*theta/1024, d.dir[t], norm)
+		d.lambda[t] += step
+	}
+	return true
+}
+
+// mulDiv returns a*b/c rounded toward 0, exactly, for a >= 0 and c > 0; the quotient must fit.
+func mulDiv(a, b, c int64) int64 {
+	if b < 0 {
+		return -mulDiv(a, -b, c)
+	}
+	hi, lo := bits.Mul64(uint64(a), uint64(b))
+	if hi >= uint64(c) {
+		return math.MaxInt64 / 1024
+	}
+	q, _ := bits.Div64(hi, lo, uint64(c))
+	return int64(min(q, math.MaxInt64/1024))
+}
