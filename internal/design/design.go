@@ -31,6 +31,7 @@ type Design struct {
 	Findings      finding.List                `json:"findings"`
 	Formulas      map[string]*formula.Formula `json:"formulas"`
 	Calculations  map[string]formula.Record   `json:"calculations"`
+	Ordinals      map[string]int              `json:"ordinals"` // last ordinal ever given, by id prefix; ids are never reused
 }
 
 // Input says what the design was made from.
