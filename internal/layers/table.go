@@ -36,21 +36,25 @@ var table = []room{
 	{name: "finding", pure: true, why: "one message type for all rooms; it must not know what it is about"},
 	{name: "tabular", may: []string{"quantity", "words"}, out: []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}, why: "tables in and out know cells, not signals; the only room that knows spreadsheet files"},
 	{name: "scene/...", pure: true, may: []string{"quantity", "scene/..."}, why: "paper in millimetres and its writers; what is drawn is the drawing room's affair"},
+	{name: "tomltree", pure: true, may: ground, out: []string{"github.com/pelletier/go-toml/v2"}, why: "TOML with lines, from bytes; what a key means is the reader's affair"},
 	{name: "modbus", why: "a protocol, no project"},
 
 	// Model: plain data.
 	{name: "project", pure: true, may: ground, why: "what the engineer states, before any decision"},
-	{name: "hardware", pure: true, may: join(ground, []string{"project"}), out: []string{"github.com/pelletier/go-toml/v2"}, why: "a construction is data; the only room that may know one by name"},
+	{name: "hardware", pure: true, may: join(ground, []string{"project", "tomltree"}), why: "a construction is data; the only room that may know one by name"},
+	{name: "design/designtest", pure: true, may: join(ground, []string{"design"}), why: "test support: a design made by hand"},
 	{name: "design", pure: true, may: join(ground, []string{"project"}), why: "plain data with one byte form; it must be readable without any deciding room"},
 
 	// Knowledge: numbers in, one number out.
 	{name: "calc/...", pure: true, may: []string{"quantity", "cite", "formula", "calc/..."}, out: []string{"gonum.org/v1/gonum"}, why: "a handbook formula never sees the project: it gets numbers and returns one"},
+	{name: "calc/calctest", may: []string{"quantity", "cite", "formula"}, why: "test support: reads tables of published values from testdata"},
 	{name: "routes", pure: true, may: join(ground, []string{"project"}), why: "shortest ways only; what a metre costs is the tariff's affair"},
-	{name: "fit", pure: true, may: join(ground, model), why: "one answer to 'may these two go together' for all rooms, so it may depend on no decision"},
+	{name: "fit", pure: true, may: join(ground, model, []string{"calc/..."}), why: "one answer to 'may these two go together' for all rooms, so it may depend on no decision"},
 	{name: "tariff", pure: true, may: join(ground, model, []string{"calc/...", "fit", "routes"}), why: "prices what packing will pay without calling it; siting leans on that"},
 
 	// Decisions: whole numbers only, and never a check that feeds back.
 	{name: "siting", pure: true, may: join(ground, model, knowledge), why: "the search is given its problem in plain integers and may call no later room"},
+	{name: "siting/bench", may: []string{"siting"}, why: "a program for measuring by hand"},
 	{name: "packing", pure: true, may: join(ground, model, knowledge), why: "completes one station; it must not know why the station stands there"},
 	{name: "addressing", pure: true, may: join(ground, model, knowledge), why: "numbers a packed station; must not move a module"},
 	{name: "cabling", pure: true, may: join(ground, model, knowledge), why: "cables follow siting and packing; must not move a signal"},
@@ -66,7 +70,7 @@ var table = []room{
 
 	// In and out.
 	{name: "intake", pure: true, may: join(ground, model, []string{"fit"}), out: []string{"golang.org/x/text", "github.com/expr-lang/expr"}, why: "foreign rows to signals; files are read by tabular and folder"},
-	{name: "folder", may: join(ground, model, []string{"intake", "tabular"}), out: []string{"github.com/pelletier/go-toml/v2", "golang.org/x/text"}, why: "brings the project in and out of the disk and decides nothing"},
+	{name: "folder", may: join(ground, model, []string{"intake", "tabular", "tomltree"}), out: []string{"golang.org/x/text"}, why: "brings the project in and out of the disk and decides nothing"},
 	{name: "demo", pure: true, may: join(ground, model), why: "the example as files by value; app writes them"},
 	{name: "synth", pure: true, may: join(ground, model, []string{"routes"}), why: "made-up sites by seed, for benchmarks and tests"},
 	{name: "drawing", pure: true, may: join(ground, model, []string{"scene"}), why: "reads the design and draws; computes no figure"},
@@ -115,7 +119,6 @@ var fences = []fence{
 		"Now", "Since", "Until", "Sleep", "After", "AfterFunc", "Tick", "NewTicker", "NewTimer", "Local", "LoadLocation",
 	}, why: "a pure room has no clock: budgets are counted in steps, time is a value that comes in"},
 	{path: "fmt", names: []string{"Print", "Printf", "Println", "Scan", "Scanf", "Scanln"}, why: "writing to the terminal belongs to the command"},
-	{path: "runtime", names: []string{"NumCPU", "GOMAXPROCS", "NumGoroutine"}, why: "the design must be the same on one core and on many (a pool may take its size as an argument)"},
 	{path: "unsafe", why: "nothing here needs it"},
 	{path: "plugin", why: "nothing here needs it"},
 }
