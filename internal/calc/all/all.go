@@ -5,6 +5,7 @@ package all
 import (
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/protect"
+	"railwright/internal/calc/sensor"
 	"railwright/internal/calc/voltdrop"
 	"railwright/internal/formula"
 )
@@ -13,7 +14,7 @@ import (
 func Formulas() []*formula.Formula {
 	var fs []*formula.Formula
 	for _, of := range []func() []*formula.Formula{
-		conductor.Formulas, voltdrop.Formulas, protect.Formulas,
+		conductor.Formulas, voltdrop.Formulas, protect.Formulas, sensor.Formulas,
 	} {
 		fs = append(fs, of()...)
 	}
