@@ -198,9 +198,9 @@ var notes = map[string]note{
 	"Part.class": text("Class under which cost.parts sums it."),
 	"Part.count": count("Pieces, or metres for cables."),
 	"Part.unit":  oneOf("Unit of the count.", "pc", "m"),
-	"Part.spare": count("Channels kept free on these parts."),
+	"Part.spare": count("Pieces for the store room, recommended and in no sum."),
 	"Part.price": count("Price of one."),
-	"Part.for":   text("What it is for: station:ID, network, ..."),
+	"Part.for":   text("What it is for: station:ID, group:ID, feeder:ID, field cables, network, store room, ..."),
 
 	"Labour.task":         text("Task whose time the basis states."),
 	"Labour.count":        count("How many times, or metres."),

@@ -4,6 +4,7 @@ import (
 	"railwright/internal/design"
 	"railwright/internal/finding"
 	"railwright/internal/formula"
+	q "railwright/internal/quantity"
 )
 
 func tag(s string) *string { return &s }
@@ -194,49 +195,50 @@ func calculate(d *design.Design) {
 	d.Calculations = b.Records()
 }
 
-// price fills parts, labour and the sums. All prices are multiples of 0.01, so the sums are exact
-// when counted in hundredths.
+// price fills parts, labour and the sums. All prices are multiples of 0.001, so the sums are exact
+// in q.Money.
 func price(d *design.Design) {
 	part := func(code, title, class, unit string, count, price float64, spare int, for_ string) design.Part {
 		return design.Part{Code: code, Title: title, Class: class, Unit: unit, Count: count, Price: price, Spare: spare, For: for_}
 	}
 	d.Parts = []design.Part{
-		part("ai2", "2 analogue inputs", "modules", "pc", 1, 120, 1, "station:TANK-1"),
-		part("box-400", "enclosure", "enclosures", "pc", 1, 210, 0, "station:PUMP-1"),
-		part("box-400", "enclosure", "enclosures", "pc", 1, 210, 0, "station:TANK-1"),
-		part("coupler-a", "coupler", "couplers", "pc", 1, 180, 0, "station:PUMP-1"),
-		part("coupler-a", "coupler", "couplers", "pc", 1, 180, 0, "station:TANK-1"),
-		part("di4", "4 digital inputs", "modules", "pc", 1, 40, 2, "station:PUMP-1"),
-		part("do2", "2 digital outputs", "modules", "pc", 1, 45, 1, "station:PUMP-1"),
-		part("sig-4x075", "signal cable 4 x 0.75", "field cables", "m", 15, 1.2, 0, "station:PUMP-1"),
-		part("scr-2x075", "screened cable 2 x 0.75", "field cables", "m", 36.4, 1.5, 0, "station:TANK-1"),
+		part("scr-2x075", "screened cable 2 x 0.75", "cable", "m", 36.4, 1.5, 0, "field cables"),
+		part("sig-4x075", "signal cable 4 x 0.75", "cable", "m", 15, 1.2, 0, "field cables"),
+		part("coupler-a", "coupler", "coupler", "pc", 1, 180, 0, "station:PUMP-1"),
+		part("coupler-a", "coupler", "coupler", "pc", 1, 180, 0, "station:TANK-1"),
+		part("coupler-a", "coupler", "coupler", "pc", 0, 180, 1, "store room"),
+		part("box-400", "enclosure", "enclosure", "pc", 1, 210, 0, "station:PUMP-1"),
+		part("box-400", "enclosure", "enclosure", "pc", 1, 210, 0, "station:TANK-1"),
+		part("ai2", "2 analogue inputs", "module", "pc", 1, 120, 0, "station:TANK-1"),
+		part("di4", "4 digital inputs", "module", "pc", 1, 40, 0, "station:PUMP-1"),
+		part("do2", "2 digital outputs", "module", "pc", 1, 45, 0, "station:PUMP-1"),
 	}
 	d.Labour = []design.Labour{
+		{Task: "check", Count: 3, Seconds: 1800, Price: 97.5, For: "station:PUMP-1", Constant: true},
+		{Task: "check", Count: 1, Seconds: 1800, Price: 32.5, For: "station:TANK-1", Constant: true},
+		{Task: "pull", Count: 48, Seconds: 60, Price: 51.984, For: "field cables"},
 		{Task: "station", Count: 1, Seconds: 28800, Price: 520, For: "station:PUMP-1"},
 		{Task: "station", Count: 1, Seconds: 28800, Price: 520, For: "station:TANK-1"},
-		{Task: "check", Count: 4, Seconds: 1800, Price: 130, For: "signals", Constant: true},
 	}
-	sums := map[string]int64{}
-	cents := func(v float64) int64 { return int64(v*100 + 0.5) }
+	sums, total, constant := map[string]q.Money{}, q.Money(0), q.Money(0)
 	for _, p := range d.Parts {
-		sums[p.Class] += cents(p.Count * p.Price)
+		m := q.ToMoney(p.Count * p.Price)
+		sums[p.Class] += m
+		total += m
 	}
-	constant := int64(0)
 	for _, l := range d.Labour {
-		sums["labour "+l.Task] += cents(l.Price)
+		m := q.ToMoney(l.Price)
+		sums["labour"] += m
+		total += m
 		if l.Constant {
-			constant += cents(l.Price)
+			constant += m
 		}
 	}
-	d.Cost = design.Cost{Currency: "EUR", Parts: map[string]float64{}, Constant: float64(constant) / 100}
-	total := int64(0)
-	for class, c := range sums {
-		d.Cost.Parts[class] = float64(c) / 100
-		total += c
+	d.Cost = design.Cost{Currency: "EUR", Parts: map[string]float64{}, Total: total.Cents(), Constant: constant.Cents()}
+	for class, m := range sums {
+		d.Cost.Parts[class] = m.Cents()
 	}
-	d.Cost.Total = float64(total) / 100
-	d.Siting.Objective = float64(total-constant) / 100
-	d.Siting.LowerBound = d.Siting.Objective - 40
+	d.Siting.Objective, d.Siting.LowerBound = (total - constant).Cents(), (total - constant - 40*q.MoneyUnit).Cents()
 	d.Siting.Gap = (d.Siting.Objective - d.Siting.LowerBound) / d.Siting.Objective
 	d.Siting.Curve[1].Objective, d.Siting.Curve[1].LowerBound = d.Siting.Objective, d.Siting.LowerBound
 	d.Siting.Curve[0].LowerBound = d.Siting.LowerBound
