@@ -1,6 +1,9 @@
 package project
 
 import (
+	"strconv"
+
+	"railwright/internal/finding"
 	q "railwright/internal/quantity"
 )
 
@@ -119,13 +122,35 @@ type Signal struct {
 	At            At // where the row was read
 }
 
-// At is where a row stands in its file, for messages. Cells holds the address of each canonical
-// column's cell.
+// At is where a row stands in its file, for messages. Columns holds the letters of each canonical
+// column; it is shared by all rows of a file and never changed.
 type At struct {
-	File  string
-	Sheet string
-	Row   int
-	Cells map[string]string
+	File    string
+	Sheet   string
+	Row     int // from 1; 0 = the row was not read from a file
+	Columns map[string]string
+}
+
+// Cell returns the address of a canonical column's cell, such as "F12"; "" where the file has no
+// such column.
+func (a At) Cell(column string) string {
+	if letters := a.Columns[column]; letters != "" && a.Row > 0 {
+		return letters + strconv.Itoa(a.Row)
+	}
+	return ""
+}
+
+// Where returns the spot of a canonical column's cell for a finding; the row's line where the file
+// has no such column. It returns nil for a row that was not read from a file.
+func (a At) Where(column string) *finding.Where {
+	if a.Row == 0 {
+		return nil
+	}
+	w := &finding.Where{File: a.File, Sheet: a.Sheet, Cell: a.Cell(column)}
+	if w.Cell == "" {
+		w.Line = a.Row
+	}
+	return w
 }
 
 // Kind is the kind of a signal.
