@@ -4,6 +4,7 @@ package all
 
 import (
 	"railwright/internal/calc/conductor"
+	"railwright/internal/calc/count"
 	"railwright/internal/calc/protect"
 	"railwright/internal/calc/sensor"
 	"railwright/internal/calc/voltdrop"
@@ -14,7 +15,7 @@ import (
 func Formulas() []*formula.Formula {
 	var fs []*formula.Formula
 	for _, of := range []func() []*formula.Formula{
-		conductor.Formulas, voltdrop.Formulas, protect.Formulas, sensor.Formulas,
+		conductor.Formulas, count.Formulas, voltdrop.Formulas, protect.Formulas, sensor.Formulas,
 	} {
 		fs = append(fs, of()...)
 	}

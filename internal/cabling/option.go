@@ -1,0 +1,85 @@
+package cabling
+
+import (
+	"railwright/internal/calc/conductor"
+	"railwright/internal/calc/voltdrop"
+	"railwright/internal/fit"
+	"railwright/internal/hardware"
+	"railwright/internal/project"
+	q "railwright/internal/quantity"
+)
+
+// HotCopper is the conductor temperature at which voltages are computed: the limit of PVC insulation.
+const HotCopper q.Temperature = 70
+
+// Option is a bundle's field cable to one place.
+type Option struct {
+	Type    *hardware.Cable // nil: no cable may go there, Why says why
+	Laid    q.Millimetres
+	Ordered q.Millimetres
+	Cost    q.Money // cable and pulling; ends and terminations are the same for every place
+	Why     fit.NoCable
+}
+
+// Chooser finds field cables on one project's terms.
+type Chooser struct {
+	List  *hardware.List
+	Basis *project.Basis
+	Power project.Power
+}
+
+// Option returns the cable of a need over the given length of routes.
+func (c Chooser) Option(need fit.CableNeed, routes q.Millimetres) Option {
+	laid := project.Laid(routes, c.Basis.Cable.AllowDevice, c.Basis.Cable.AllowStation)
+	cable, why := fit.CableFor(c.List, need, laid, c.atLoad())
+	o := Option{Type: cable, Laid: laid, Why: why}
+	if cable == nil {
+		return o
+	}
+	o.Ordered = c.Basis.Cable.Ordered(laid)
+	o.Cost = cable.Price.Of(o.Ordered) + c.Basis.Prices.Labour(c.Basis.Prices.PullPerMetre).Of(laid)
+	return o
+}
+
+// Constant returns what a bundle costs wherever it goes: two cable ends, two terminations for each
+// conductor, one check for each signal.
+func (c Chooser) Constant(conductors, signals int) q.Money {
+	p := c.Basis.Prices
+	return 2*p.Labour(p.CableEnd) + q.Money(2*conductors)*p.Labour(p.Termination) + q.Money(signals)*p.Labour(p.SignalCheck)
+}
+
+// GroupFloor returns the lowest voltage that a fully loaded supply group can have at its infeed
+// point: the supply unit's lowest, less the drop in the infeed wires at the largest group current.
+func GroupFloor(power project.Power, b *project.Basis) q.Voltage {
+	return GroupVoltage(power, b, b.Group.MaxCurrent.Current())
+}
+
+// GroupVoltage returns the lowest voltage at the infeed point of a group that draws the current.
+func GroupVoltage(power project.Power, b *project.Basis, load q.Current) q.Voltage {
+	r, err := conductor.ResistancePerLength(b.Supply.InfeedArea, 5, HotCopper)
+	if err != nil {
+		return 0
+	}
+	u, err := voltdrop.AtLoad(power.SupplyMin, b.Supply.InfeedLen.Length(), r, load)
+	if err != nil {
+		return 0
+	}
+	return u
+}
+
+// atLoad computes the voltage at the far end of a field cable from a fully loaded group. A conductor
+// whose resistance nobody knows is taken to carry nothing.
+func (c Chooser) atLoad() fit.AtLoad {
+	source := GroupFloor(c.Power, c.Basis)
+	return func(cable *hardware.Cable, laid q.Millimetres, i q.Microamps) q.Voltage {
+		r, err := conductor.ResistancePerLength(cable.Area, conductor.Class(cable.Class), HotCopper)
+		if err != nil {
+			return 0
+		}
+		u, err := voltdrop.AtLoad(source, laid.Length(), r, i.Current())
+		if err != nil {
+			return 0
+		}
+		return u
+	}
+}

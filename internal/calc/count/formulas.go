@@ -1,0 +1,124 @@
+package count
+
+import (
+	"math"
+
+	"railwright/internal/formula"
+)
+
+func sum(x []float64) float64 {
+	total := 0.0
+	for _, v := range x {
+		total += v
+	}
+	return total
+}
+
+// tidy removes what binary fractions add to sums of decimal numbers: results are given to 1e-6.
+func tidy(v float64) float64 { return math.Round(v*1e6) / 1e6 }
+
+func summed(name, unit, doc string) *formula.Formula {
+	return &formula.Formula{
+		Name: name, Text: "round(sum(x) * 1000000) / 1000000", Variadic: true,
+		Inputs: []formula.Input{{Name: "x", Unit: unit}},
+		Result: formula.Input{Name: "total", Unit: unit, Doc: doc},
+		Source: "arithmetic#sum",
+		Eval:   func(x []float64) float64 { return tidy(sum(x)) },
+	}
+}
+
+// The sums.
+var (
+	Currents = summed("count.sum_of_currents", "mA", "all loads at once, coincidence 1.0")
+	Widths   = summed("count.sum_of_widths", "mm", "parts side by side on the rail")
+	Bytes    = summed("count.sum_of_bytes", "byte", "header and modules")
+	Heat     = summed("count.sum_of_losses", "W", "all parts at full use")
+	Money    = summed("count.sum_of_money", "money", "in the basis's currency")
+	Lengths  = summed("count.sum_of_lengths", "m", "routes one after the other")
+)
+
+// Laid is the length of a cable as laid, in whole 0.1 m.
+var Laid = &formula.Formula{
+	Name: "count.laid_length", Text: "ceil((route + allow_from + allow_to) * 10 - 0.000001) / 10",
+	Inputs: []formula.Input{
+		{Name: "route", Unit: "m", Doc: "shortest way over the routes, or the place's own length"},
+		{Name: "allow_from", Unit: "m", Doc: "allowance at the first end"},
+		{Name: "allow_to", Unit: "m", Doc: "allowance at the second end"},
+	},
+	Result: formula.Input{Name: "laid", Unit: "m"},
+	Source: "common-practice#cable-allowance",
+	Eval:   func(x []float64) float64 { return math.Ceil((x[0]+x[1]+x[2])*10-1e-6) / 10 },
+}
+
+// Ordered is the length of a cable as bought, in whole 0.1 m.
+var Ordered = &formula.Formula{
+	Name: "count.ordered_length", Text: "ceil(laid * (1 + waste / 100) * 10 - 0.000001) / 10",
+	Inputs: []formula.Input{{Name: "laid", Unit: "m"}, {Name: "waste", Unit: "%", Doc: "cut off and thrown away"}},
+	Result: formula.Input{Name: "ordered", Unit: "m"},
+	Source: "common-practice#cable-waste",
+	Eval:   func(x []float64) float64 { return math.Ceil(x[0]*(1+x[1]/100)*10-1e-6) / 10 },
+}
+
+// Need is what a supply unit must give at least.
+var Need = &formula.Formula{
+	Name: "count.supply_need", Text: "load * coincidence / 100 * (1 + margin / 100)",
+	Inputs: []formula.Input{
+		{Name: "load", Unit: "mA"}, {Name: "coincidence", Unit: "%", Doc: "share of the load that is on at once"},
+		{Name: "margin", Unit: "%", Doc: "kept free"},
+	},
+	Result: formula.Input{Name: "need", Unit: "mA"},
+	Source: "common-practice#supply-margin",
+	Eval:   func(x []float64) float64 { return x[0] * x[1] / 100 * (1 + x[2]/100) },
+}
+
+// Derated is what a supply unit gives at an ambient temperature.
+var Derated = &formula.Formula{
+	Name: "count.supply_output", Text: "units * rated * (1 - derate / 100 * max(0, ambient - from))",
+	Inputs: []formula.Input{
+		{Name: "units", Unit: "1"}, {Name: "rated", Unit: "mA"}, {Name: "derate", Unit: "%/K"},
+		{Name: "ambient", Unit: "degC"}, {Name: "from", Unit: "degC", Doc: "full output up to here"},
+	},
+	Result: formula.Input{Name: "output", Unit: "mA"},
+	Source: "common-practice#supply-derating",
+	Eval: func(x []float64) float64 {
+		return x[0] * x[1] * (1 - x[2]/100*math.Max(0, x[3]-x[4]))
+	},
+}
+
+// Objective is what a plan makes as small as it can.
+var Objective = &formula.Formula{
+	Name: "count.objective", Text: "round((total - constant - installed + changes) * 10000) / 10000",
+	Inputs: []formula.Input{
+		{Name: "total", Unit: "money"}, {Name: "constant", Unit: "money", Doc: "the same in every design"},
+		{Name: "installed", Unit: "money", Doc: "paid already"}, {Name: "changes", Unit: "money", Doc: "cost of changing preferred choices"},
+	},
+	Result: formula.Input{Name: "objective", Unit: "money"},
+	Source: "arithmetic#sum",
+	Eval:   func(x []float64) float64 { return math.Round((x[0]-x[1]-x[2]+x[3])*1e4) / 1e4 },
+}
+
+// Gap is how far a design may be from the best, as a share of its objective.
+var Gap = &formula.Formula{
+	Name: "count.gap", Text: "(objective - bound) / objective",
+	Inputs: []formula.Input{{Name: "objective", Unit: "money"}, {Name: "bound", Unit: "money", Doc: "no design costs less"}},
+	Result: formula.Input{Name: "gap", Unit: "1"},
+	Source: "arithmetic#ratio",
+	Eval:   func(x []float64) float64 { return (x[0] - x[1]) / x[0] },
+}
+
+// FeederCurrent is what the supply units of a station draw from their feeder at full output.
+var FeederCurrent = &formula.Formula{
+	Name: "count.feeder_current", Text: "output / 1000 * voltage_out / (efficiency / 100 * voltage_in)",
+	Inputs: []formula.Input{
+		{Name: "output", Unit: "mA", Doc: "rated, all units together"}, {Name: "voltage_out", Unit: "V"},
+		{Name: "efficiency", Unit: "%"}, {Name: "voltage_in", Unit: "V"},
+	},
+	Result: formula.Input{Name: "current", Unit: "A"},
+	Source: "arithmetic#power-balance",
+	Eval:   func(x []float64) float64 { return x[0] / 1000 * x[1] / (x[2] / 100 * x[3]) },
+}
+
+// Formulas returns the formulas that this package declares.
+func Formulas() []*formula.Formula {
+	return []*formula.Formula{Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, Derated, Objective, Gap, FeederCurrent}
+}
