@@ -18,6 +18,10 @@ type List struct {
 	Enclosures    []Enclosure
 	Networks      []NetworkProfile
 	Parts         []Part // everything else that is bought by the piece: end pieces, network parts, glands
+
+	spots  map[string]spots // where entries and their keys were read, by code
+	faulty map[string]bool  // codes of entries that were left out because of their faults
+	drop   []dropped        // what the file takes out of the list it is laid over
 }
 
 // Opening says what begins a supply group in a construction.
@@ -65,6 +69,8 @@ type Coupler struct {
 	Heat         int64 // milliwatts
 	AmbientMax   q.Temperature
 	AmbientMin   q.Temperature
+	Cycle        q.Duration // longest time between reading the modules and being ready to send
+	Watchdog     q.Duration // shortest time after which outputs go to their safe state when the link is dead; 0 = has none
 	Price        q.Money
 	Source       string
 }
@@ -88,6 +94,7 @@ type Module struct {
 	Safe          bool        // stated interference-free: may stand in a safety-switched group
 	Heat          int64       // milliwatts at full use
 	AmbientMax    q.Temperature
+	AmbientMin    q.Temperature
 	Price         q.Money
 	Channels      []ChannelSet
 	Source        string
@@ -112,7 +119,7 @@ type ChannelSet struct {
 	MaxEach   q.Microamps // most current of one channel; 0 = no limit (inputs)
 	Voltages  []int       // relay and mains outputs: contact voltages allowed, V; empty = the group's
 	Feeds     bool        // the set gives the sensor its + from the group (terminal function "supply+")
-	Terminals []Terminal  // of the first channel; Label may hold {n} (printed channel number) or {i:A} (see docs)
+	Terminals []Terminal  // of every channel; labels are templates, see Label
 
 	// Electrical figures for the checks; 0 = not stated.
 	InputType   int // DI: 1, 2, 3 by IEC 61131-2
@@ -126,11 +133,37 @@ type ChannelSet struct {
 	MaxFreq     q.Frequency
 	Bit         int     // resolution, bits
 	Accuracy    float64 // per cent of range at 25 degC
+
+	ThresholdOff q.Voltage     // DI: highest voltage read as "0"
+	AccuracyK    float64       // RTD, TC: kelvins at 25 degC, without cold junction
+	ColdJunction float64       // TC: kelvins of error of the cold junction
+	Drift        float64       // AI, AO, RTD, TC: parts per million of the range for each kelvin away from 25 degC
+	Measuring    q.Current     // RTD: measuring current
+	WireBreak    bool          // a broken wire is reported
+	ShortProof   bool          // outputs: survives a short circuit of its load
+	SensorSupply string        // what loses its supply when one sensor lead is shorted: "channel", "module", "group"; "" = not stated
+	Drop         q.Voltage     // DO: most voltage lost in the output at rated current
+	Leakage      q.Current     // DO: most current that flows when off
+	MinLoad      q.Current     // DO: least current for a sure contact or a semiconductor that stays on
+	MinLoadOhm   q.Resistance  // AO voltage: least load resistance
+	Lamp         q.Power       // DO: largest lamp
+	Operations   int           // relay: switching operations at rated load
+	OutputDelay  q.Duration    // from the module's process image to the terminal
+	Substitute   bool          // outputs: a safe state can be set for each channel
+	MaxBitRate   int           // SER, bit/s
+	Uo           q.Voltage     // Ex i: highest output voltage
+	Io           q.Current     // Ex i: highest output current
+	Po           q.Power       // Ex i: highest output power
+	CoIIC        q.Capacitance // Ex i: most outer capacitance and inductance, gas group IIC
+	LoIIC        q.Inductance
+	CoIIB        q.Capacitance // the same for IIB (and IIA)
+	LoIIB        q.Inductance
 }
 
 // Terminal is one clamping point of a channel: what it is for and how it is printed. Functions:
-// "signal", "signal+", "signal-", "supply+", "supply-", "sense+", "sense-", "common", "no", "screen",
-// "a", "b", "z".
+// "signal", "signal+", "signal-", "supply+", "supply-", "sense+", "sense-", "common", "no", "line",
+// "neutral", "a", "a-", "b", "b-", "z", "z-", "tx", "tx-", "rx", "rx-". Two functions that no signal
+// needs together may share one clamping point (the same label).
 type Terminal struct {
 	Function string
 	Label    string
@@ -195,8 +228,7 @@ type Cable struct {
 	Rated       q.Voltage
 	Capacitance q.Capacitance // per metre, core to core
 	Inductance  q.Inductance  // per metre
-	Diameter    q.Millimetres // 1/1 mm is too coarse for glands: use DiameterUM
-	DiameterUM  int64         // micrometres
+	DiameterUM  int64         // outer diameter, micrometres
 	Bend        q.Millimetres // least bending radius
 	Mass        int64         // grams per metre
 	MaxLength   q.Millimetres // 0 = no limit of the cable
@@ -208,6 +240,7 @@ type Cable struct {
 type JunctionBox struct {
 	Code, Title string
 	Terminals   int
+	IP          string
 	Price       q.Money
 	Source      string
 }
@@ -243,9 +276,12 @@ type NetworkProfile struct {
 
 // Part is anything else bought by the piece.
 type Part struct {
-	Code, Title  string
-	Construction string
-	Width        q.Millimetres
-	Price        q.Money
-	Source       string
+	Code, Title   string
+	Use           string // "end-piece", "network", "gland", "terminal", "screen", "supply", "climate", "other"
+	Construction  string
+	Width         q.Millimetres
+	MinDiameterUM int64 // glands: cable diameters that they seal, micrometres
+	MaxDiameterUM int64
+	Price         q.Money
+	Source        string
 }

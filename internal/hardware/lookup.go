@@ -124,3 +124,61 @@ func (l *List) Sort() {
 	slices.SortFunc(l.Networks, func(a, b NetworkProfile) int { return cmp.Compare(a.Code, b.Code) })
 	slices.SortFunc(l.Parts, func(a, b Part) int { return cmp.Compare(a.Code, b.Code) })
 }
+
+// suits reports whether the base can carry the module in the construction (docs/plan-rules.md,
+// section 6).
+func suits(b *Base, m *Module, construction string) bool {
+	return slices.Contains(b.Constructions, construction) && slices.Contains(m.Constructions, construction) &&
+		slices.Contains(b.Patterns, m.Pattern) && (b.SupplyKind == "" || b.SupplyKind == m.SupplyKind)
+}
+
+// CheapestBase returns the cheapest base (then the first by code) of the construction that suits the
+// module: an infeed base or a through base.
+func (l *List) CheapestBase(k *Construction, m *Module, infeed bool) (*Base, bool) {
+	var best *Base
+	for i := range l.Bases {
+		b := &l.Bases[i]
+		if b.Infeed == infeed && suits(b, m, k.Code) && (best == nil || b.Price < best.Price) {
+			best = b
+		}
+	}
+	return best, best != nil
+}
+
+// InfeedModules returns the construction's infeed modules for a voltage kind, cheapest first, then by
+// code.
+func (l *List) InfeedModules(k *Construction, kind string) []*Module {
+	var out []*Module
+	for i := range l.Modules {
+		m := &l.Modules[i]
+		if m.Infeed && m.SupplyKind == kind && slices.Contains(k.InfeedModules, m.Code) && slices.Contains(m.Constructions, k.Code) {
+			out = append(out, m)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *Module) int { return cmp.Compare(a.Price, b.Price) })
+	return out
+}
+
+// ModulesOf returns the modules with channels that belong to the construction, by code.
+func (l *List) ModulesOf(construction string) []*Module {
+	var out []*Module
+	for i := range l.Modules {
+		if m := &l.Modules[i]; !m.Infeed && slices.Contains(m.Constructions, construction) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// CouplersOf returns the couplers of a construction for a network profile, cheapest first, then by
+// code.
+func (l *List) CouplersOf(construction, network string) []*Coupler {
+	var out []*Coupler
+	for i := range l.Couplers {
+		if c := &l.Couplers[i]; c.Construction == construction && c.Network == network {
+			out = append(out, c)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *Coupler) int { return cmp.Compare(a.Price, b.Price) })
+	return out
+}
