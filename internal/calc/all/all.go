@@ -5,6 +5,7 @@ package all
 import (
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/count"
+	"railwright/internal/calc/loop"
 	"railwright/internal/calc/protect"
 	"railwright/internal/calc/sensor"
 	"railwright/internal/calc/voltdrop"
@@ -15,7 +16,7 @@ import (
 func Formulas() []*formula.Formula {
 	var fs []*formula.Formula
 	for _, of := range []func() []*formula.Formula{
-		conductor.Formulas, count.Formulas, voltdrop.Formulas, protect.Formulas, sensor.Formulas,
+		conductor.Formulas, count.Formulas, voltdrop.Formulas, protect.Formulas, loop.Formulas, sensor.Formulas,
 	} {
 		fs = append(fs, of()...)
 	}
