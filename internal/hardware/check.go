@@ -47,6 +47,14 @@ func (c *checker) report(rule string, sev finding.Severity, code, key, message, 
 	})
 }
 
+// lack reports something that is missing elsewhere in the list, unless an entry was left out for its
+// faults: that may be the missing one, and mending it comes first.
+func (c *checker) lack(rule, code, key, message, remedy string) {
+	if len(c.list.faulty) == 0 {
+		c.fault(rule, code, key, message, remedy)
+	}
+}
+
 func (c *checker) fault(rule, code, key, message, remedy string) {
 	c.report(rule, finding.Error, code, key, message, remedy)
 }
@@ -118,10 +126,10 @@ func (c *checker) construction(e *Construction) {
 	}
 	c.opens(e)
 	if !slices.ContainsFunc(l.Couplers, func(k Coupler) bool { return k.Construction == e.Code }) {
-		c.fault("HWL-021", e.Code, "", "no coupler belongs to it", "Add a [[coupler]] with construction = \""+e.Code+"\".")
+		c.lack("HWL-021", e.Code, "", "no coupler belongs to it", "Add a [[coupler]] with construction = \""+e.Code+"\".")
 	}
 	if !slices.ContainsFunc(l.Modules, func(m Module) bool { return !m.Infeed && slices.Contains(m.Constructions, e.Code) }) {
-		c.fault("HWL-021", e.Code, "", "no module with channels belongs to it", "Add a [[module]] with constructions = [\""+e.Code+"\"].")
+		c.lack("HWL-021", e.Code, "", "no module with channels belongs to it", "Add a [[module]] with constructions = [\""+e.Code+"\"].")
 	}
 }
 
@@ -132,11 +140,11 @@ func (c *checker) opens(e *Construction) {
 		if !e.HasBases {
 			c.fault("HWL-014", e.Code, "opening", "groups begin at an infeed base, yet it has no bases", "Write bases = true, or another opening.")
 		} else if !slices.ContainsFunc(c.list.Bases, func(b Base) bool { return b.Infeed && slices.Contains(b.Constructions, e.Code) }) {
-			c.fault("HWL-014", e.Code, "opening", "no infeed is possible: it has no infeed base", "Add a [[base]] with infeed = true.")
+			c.lack("HWL-014", e.Code, "opening", "no infeed is possible: it has no infeed base", "Add a [[base]] with infeed = true.")
 		}
 	case ByModule:
 		if len(e.InfeedModules) == 0 {
-			c.fault("HWL-014", e.Code, "opening", "no infeed is possible: infeed_modules is empty", "Name at least one infeed module.")
+			c.lack("HWL-014", e.Code, "opening", "no infeed is possible: infeed_modules is empty", "Name at least one infeed module.")
 		}
 	}
 	if e.Opening != ByModule && len(e.InfeedModules) > 0 {
@@ -169,7 +177,7 @@ func (c *checker) base(e *Base) {
 			c.fault("HWL-015", e.Code, "constructions", "construction "+k+" has no bases", "Write bases = true there, or take it out here.")
 		}
 		if ok && !slices.ContainsFunc(c.list.Modules, func(m Module) bool { return suits(e, &m, k) }) {
-			c.fault("HWL-015", e.Code, "patterns", "offers no pattern that a module of construction "+k+" has: "+strings.Join(e.Patterns, ", "), "Correct the pattern or the supply kind, or take the base out.")
+			c.lack("HWL-015", e.Code, "patterns", "offers no pattern that a module of construction "+k+" has: "+strings.Join(e.Patterns, ", "), "Correct the pattern or the supply kind, or take the base out.")
 		}
 	}
 	if e.Infeed && e.BusLimit == 0 {

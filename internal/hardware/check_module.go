@@ -58,7 +58,7 @@ func (c *checker) place(m *Module, k *Construction) {
 	switch k.Opening {
 	case ByModule:
 		if len(c.list.InfeedModules(k, m.SupplyKind)) == 0 {
-			c.fault("HWL-014", m.Code, "supply_kind", fmt.Sprintf("no infeed is possible: construction %s has no infeed module for %s", k.Code, m.SupplyKind), "Add one and name it in infeed_modules.")
+			c.lack("HWL-014", m.Code, "supply_kind", fmt.Sprintf("no infeed is possible: construction %s has no infeed module for %s", k.Code, m.SupplyKind), "Add one and name it in infeed_modules.")
 		}
 	case ByEach:
 		if !m.OwnInfeed || m.BusLimit == 0 {
@@ -74,12 +74,12 @@ func (c *checker) onBase(m *Module, k *Construction) {
 	}
 	if _, ok := c.list.CheapestBase(k, m, false); !ok {
 		if _, ok := c.list.CheapestBase(k, m, true); !ok {
-			c.fault("HWL-015", m.Code, "pattern", fmt.Sprintf("no base of construction %s offers pattern %q for %s", k.Code, clip(m.Pattern), m.SupplyKind), "Correct the pattern, or add a base.")
+			c.lack("HWL-015", m.Code, "pattern", fmt.Sprintf("no base of construction %s offers pattern %q for %s", k.Code, clip(m.Pattern), m.SupplyKind), "Correct the pattern, or add a base.")
 			return
 		}
 	}
 	if _, ok := c.list.CheapestBase(k, m, true); !ok && k.Opening == ByBase && !m.Infeed {
-		c.fault("HWL-014", m.Code, "pattern", fmt.Sprintf("no infeed is possible: construction %s has no infeed base with pattern %q for %s", k.Code, clip(m.Pattern), m.SupplyKind), "Add one.")
+		c.lack("HWL-014", m.Code, "pattern", fmt.Sprintf("no infeed is possible: construction %s has no infeed base with pattern %q for %s", k.Code, clip(m.Pattern), m.SupplyKind), "Add one.")
 	}
 }
 

@@ -60,7 +60,7 @@ func (c class[T]) read(root tomltree.Table, source string, l *List) {
 			continue // reported as missing
 		}
 		if first, twice := l.spots[code][""]; twice {
-			t.Report("HWL-011", finding.Error, "code", fmt.Sprintf("code %q stands here a second time (first in line %d)", clip(code), first.Line), "Give one of the two another code, or take it out.")
+			t.Report("HWL-011", finding.Error, "code", fmt.Sprintf("code %q is given twice, also in line %d", clip(code), first.Line), "Give one of the two another code, or take it out.")
 			continue
 		}
 		l.note(code, "", *t.Where(""))

@@ -138,6 +138,7 @@ func readTerminals(t tomltree.Table, f *field[ChannelSet], e *ChannelSet) {
 		return
 	}
 	table := t.Table(f.key)
+	table.SetSubject(t.Subject())
 	for _, function := range Functions {
 		if !table.Has(function) {
 			continue
