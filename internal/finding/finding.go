@@ -83,6 +83,9 @@ func (f Finding) String() string {
 		s = fmt.Sprintf("%s %s %s: %s", f.Rule, f.Severity, f.Where, f.Message)
 	}
 	if f.Remedy.Text != "" {
+		if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
+			s += "."
+		}
 		s += " " + f.Remedy.Text
 	}
 	return s
