@@ -1,0 +1,165 @@
+package checker
+
+import (
+	"fmt"
+
+	"railwright/internal/project"
+)
+
+// placedOnce: every signal is on exactly one suitable channel, or in unplaced with its proof.
+func placedOnce(r *run) {
+	unplaced := map[string]int{}
+	for _, u := range r.d.Unplaced {
+		unplaced[u.Signal]++
+		r.unplacedEntry(u)
+	}
+	for _, x := range r.sigs {
+		subject := "signal:" + x.ID
+		if n := len(r.at[x.ID]) + unplaced[x.ID]; n != 1 {
+			r.bad("ONCE", subject, "on one channel or once in unplaced", "on %d channels, %d times in unplaced", len(r.at[x.ID]), unplaced[x.ID])
+		}
+	}
+	for _, st := range r.stations {
+		for _, sl := range st.slots {
+			for _, ch := range sl.channels {
+				r.channelLaw(st, sl, ch)
+			}
+		}
+	}
+	same(r, "ONCE", "design", "project.signals", r.d.Project.Signals, len(r.sigs))
+}
+
+func (r *run) channelLaw(st *station, sl *slot, ch *channel) {
+	where := fmt.Sprintf("%s slot %d channel %d", st.ID, sl.Slot, ch.Channel)
+	if ch.SignalID == "" {
+		if ch.Signal != nil {
+			r.bad("ONCE", st.subject, "signal and signal_id together", "%s has tag %q without id", where, *ch.Signal)
+		}
+		return
+	}
+	if ch.signal == nil {
+		r.bad("REF", "signal:"+ch.SignalID, "a signal of the list", "%s", where)
+		return
+	}
+	if ch.Signal == nil || *ch.Signal != ch.signal.Tag {
+		r.bad("ONCE", "signal:"+ch.SignalID, "tag "+ch.signal.Tag, "another tag at %s", where)
+	}
+	if why := r.unsuited(ch.signal, sl.module, ch.set, st.env); why != "" {
+		r.bad("SUIT", "signal:"+ch.SignalID, "a channel that suits", "%s %s: %s", where, sl.Module, why)
+	}
+}
+
+func (r *run) unplacedEntry(u docUnplaced) {
+	subject := "signal:" + u.Signal
+	if u.Why == "" {
+		r.bad("ONCE", subject, "a reason", "unplaced without why")
+	}
+	x := r.sig[u.Signal]
+	switch u.Proof {
+	case "row":
+		return
+	case "none":
+		if x != nil {
+			if where := r.somewhere(x); where != "" {
+				r.bad("ONCE", subject, "a proof that holds", "proof none, but %s", where)
+			}
+		}
+	case "set":
+	case "not proven":
+		if !r.excused(subject, "project") {
+			r.bad("ONCE", subject, "an error finding", "unplaced, not proven, without finding")
+		}
+	default:
+		r.bad("ONCE", subject, "none, set, not proven or row", "proof %q", u.Proof)
+	}
+	if x == nil {
+		r.bad("REF", subject, "a signal of the list", "unplaced")
+	}
+}
+
+// somewhere names a place and a module that would serve the signal alone, or "".
+func (r *run) somewhere(x *signal) string {
+	for _, pl := range r.p.Places {
+		if !r.mayStand(pl) || !r.reaches(x, pl) {
+			continue
+		}
+		env := r.environment(pl)
+		for m := range r.hw.Modules {
+			mod := &r.hw.Modules[m]
+			for c := range mod.Channels {
+				if r.unsuited(x, mod, &mod.Channels[c], env) == "" {
+					return "a station at " + pl.ID + " can serve it with " + mod.Code
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// reaches reports whether a field cable of the signal alone may go to the place.
+func (r *run) reaches(x *signal, pl project.Place) bool {
+	list := []*signal{x}
+	b := &bundle{class: x.cable, place: x.Place}
+	laid, ok := r.fieldLaid(x.Place, pl.ID)
+	c := r.fieldType(b, list, r.areaFor(b, list))
+	most := r.longest(list, c)
+	return ok && c != nil && (most == 0 || laid <= most)
+}
+
+// mayStand reports whether a station may stand at the place by list and decisions.
+func (r *run) mayStand(pl project.Place) bool {
+	if !pl.Candidate || pl.Forbidden || pl.Zone == "0" {
+		return false
+	}
+	yes, no := r.stationWish(pl.ID)
+	return !no || yes
+}
+
+// stationWish reads the decisions place:ID station.
+func (r *run) stationWish(place string) (yes, no bool) {
+	for _, d := range r.decisions("place:"+place, "station") {
+		switch {
+		case d.Strength == project.Fixed && d.Value == "yes":
+			yes = true
+		case d.Strength == project.Fixed && d.Value == "no", d.Strength == project.Forbidden:
+			no = true
+		}
+	}
+	return yes, no
+}
+
+// siteLaw: stations stand only where the project lets them.
+func siteLaw(r *run) {
+	number := map[string]int{}
+	for _, st := range r.stations {
+		number[st.Place]++
+		pl := st.place
+		if pl.ID == "" {
+			continue
+		}
+		fixed := r.fixedStations(pl.ID) > 0
+		if pl.Forbidden || !pl.Candidate && !fixed || pl.Zone == "0" {
+			r.bad("SITE", st.subject, "a place where a station may stand", "place %s", pl.ID)
+		}
+		same(r, "SITE", st.subject, "construction", st.Construction, st.env.construction)
+	}
+	for _, pl := range r.p.Places {
+		r.limit("place:"+pl.ID, "stations", int64(number[pl.ID]), int64(max(1, pl.MaxStations)))
+	}
+}
+
+// fixedStations counts the stations that decisions put at the place.
+func (r *run) fixedStations(place string) int {
+	n := 0
+	for _, list := range r.decided {
+		for _, d := range list {
+			if d.Property == "place" && d.Value == place && d.Strength == project.Fixed && len(d.Subject) > 8 && d.Subject[:8] == "station:" {
+				n++
+			}
+		}
+	}
+	if yes, _ := r.stationWish(place); yes && n == 0 {
+		return 1
+	}
+	return n
+}

@@ -1,0 +1,352 @@
+package checker
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+
+	"railwright/internal/hardware"
+)
+
+// powerLaw: supply units, feeders, protections, enclosure and coupler of each station (sections
+// 4, 6, 7 and 9).
+func powerLaw(r *run) {
+	feeders := map[string]*docFeeder{}
+	for i := range r.d.Feeders {
+		feeders[r.d.Feeders[i].ID] = &r.d.Feeders[i]
+		if r.station[r.d.Feeders[i].Station] == nil {
+			r.bad("REF", "feeder:"+r.d.Feeders[i].ID, "a station of the design", "station %q", r.d.Feeders[i].Station)
+		}
+	}
+	for _, s := range r.d.Supplies {
+		if r.station[s.Station] == nil {
+			r.bad("REF", "supply:"+s.ID, "a station of the design", "station %q", s.Station)
+		}
+	}
+	for _, st := range r.stations {
+		if st.con == nil || st.coupler == nil {
+			continue
+		}
+		r.supplyLaw(st, feeders)
+		r.feederLaw(st, feeders)
+		r.enclosureLaw(st)
+		r.couplerLaw(st)
+	}
+	r.protectionList()
+}
+
+// need is one kind of supply of a station: what its units must give.
+type need struct {
+	class string
+	volts float64
+	load  int64
+}
+
+// needs adds up section 9: a unit of each class feeds coupler and logic beside its groups; groups
+// of 48 V have units of their own.
+func (r *run) needs(st *station) []need {
+	own := int64(st.coupler.Supply) + (st.logic()*st.coupler.LogicFactor+999)/1000
+	sum, any48 := map[string]int64{}, map[string]bool{}
+	ups := false
+	for _, g := range st.groups {
+		class := "normal"
+		if g.ups {
+			class, ups = "ups", true
+		}
+		switch g.volt {
+		case "24vdc":
+			sum[class] += g.load
+		case "48vdc":
+			sum[class+"48"] += g.load
+			any48[class] = true
+		}
+	}
+	list := []need{{"normal", 24, own + sum["normal"]}}
+	if any48["normal"] {
+		list = append(list, need{"normal", 48, sum["normal48"]})
+	}
+	if ups {
+		list = append(list, need{"ups", 24, own + sum["ups"]})
+	}
+	if any48["ups"] {
+		list = append(list, need{"ups", 48, sum["ups48"]})
+	}
+	return list
+}
+
+// wanted is the load with coincidence and margin.
+func (r *run) wanted(load int64) int64 {
+	s := r.p.Basis.Supply
+	load = (load*s.Coincidence + 999) / 1000
+	return (load*(1000+s.Margin) + 999) / 1000
+}
+
+// output is what a unit gives at the ambient; 0 if it may not be used there.
+func output(u *hardware.SupplyUnit, ambient float64) int64 {
+	if u.AmbientMax != 0 && float64(u.AmbientMax) < ambient {
+		return 0
+	}
+	over := int64(math.Round(max(0, ambient-float64(u.DerateFrom)) * 1000)) // mK
+	return max(0, int64(u.Output)*(1_000_000-u.DeratePerK*over)/1_000_000)
+}
+
+// units chooses k like units: cheapest, then fewer, then code.
+func (r *run) units(volts float64, ambient float64, wanted int64) (best *hardware.SupplyUnit, k int64) {
+	for i := range r.hw.Supplies {
+		u := &r.hw.Supplies[i]
+		if r.unused[u.Code] || math.Abs(float64(u.Voltage)-volts) > 0.5 {
+			continue
+		}
+		for n := int64(1); n <= 4; n++ {
+			if n*output(u, ambient) < wanted {
+				continue
+			}
+			if best == nil || cmp.Or(cmp.Compare(n*int64(u.Price), k*int64(best.Price)), cmp.Compare(n, k), cmp.Compare(u.Code, best.Code)) < 0 {
+				best, k = u, n
+			}
+			break
+		}
+	}
+	return best, k
+}
+
+func (r *run) supplyLaw(st *station, feeders map[string]*docFeeder) {
+	have := map[string][]docSupply{}
+	for _, s := range r.d.Supplies {
+		if s.Station == st.ID {
+			volts := 24.0
+			if u := r.parts.supply[s.Type]; u != nil && u.Voltage > 36 {
+				volts = 48
+			}
+			key := fmt.Sprint(s.Class, " ", volts)
+			have[key] = append(have[key], s)
+		}
+	}
+	for _, n := range r.needs(st) {
+		key := fmt.Sprint(n.class, " ", n.volts)
+		list := have[key]
+		delete(have, key)
+		want, k := r.units(n.volts, st.env.ambient, r.wanted(n.load))
+		if want == nil {
+			if !r.excused(st.subject) {
+				r.bad("POW", st.subject, "an error finding: no supply unit does", "%d units %s V", len(list), key)
+			}
+			continue
+		}
+		if len(list) != int(k) {
+			r.bad("POW", st.subject, fmt.Sprintf("%d units %s for %s V", k, want.Code, key), "%d units", len(list))
+		}
+		loads, needs := int64(0), int64(0)
+		for _, s := range list {
+			same(r, "POW", "supply:"+s.ID, "type", s.Type, want.Code)
+			loads, needs = loads+uA(s.LoadMA), needs+uA(s.NeedMA)
+			r.oneSupply(st, s, feeders)
+		}
+		// each of k like units may state the whole load or its share
+		whole := int64(max(1, len(list)))
+		if !near(loads, n.load, 2*whole) && !near(loads, whole*n.load, 2*whole) {
+			r.bad("POW", st.subject, fmt.Sprintf("load of %s V: %d uA", key, n.load), "%d uA", loads)
+		}
+		if w := r.wanted(n.load); !near(needs, w, 4*whole) && !near(needs, whole*w, 4*whole) {
+			r.bad("POW", st.subject, fmt.Sprintf("need of %s V: %d uA", key, w), "%d uA", needs)
+		}
+	}
+	for _, list := range have {
+		for _, s := range list {
+			r.bad("POW", "supply:"+s.ID, "no unit without a load", "class %q type %q", s.Class, s.Type)
+		}
+	}
+}
+
+func (r *run) oneSupply(st *station, s docSupply, feeders map[string]*docFeeder) {
+	u := r.parts.supply[s.Type]
+	if u == nil {
+		r.bad("REF", "supply:"+s.ID, "a supply unit of the list", "type %q", s.Type)
+		return
+	}
+	same(r, "POW", "supply:"+s.ID, "limit_ma in uA", uA(s.LimitMA), output(u, st.env.ambient))
+	if f := feeders[s.Feeder]; f == nil || f.Station != st.ID {
+		r.bad("POW", "supply:"+s.ID, "a feeder of its station", "feeder %q", s.Feeder)
+	} else if source, ok := r.source(st, s.Class); ok && f.From != source {
+		r.bad("POW", "feeder:"+f.ID, "from "+source+" for class "+s.Class, "from %s", f.From)
+	}
+	if s.LossW < 0 {
+		r.bad("POW", "supply:"+s.ID, "no negative loss", "loss_w %v", s.LossW)
+	}
+}
+
+// source is the place from which a class of the station is fed.
+func (r *run) source(st *station, class string) (string, bool) {
+	if class == "ups" && r.p.Power.UPSPlace != "" {
+		return r.p.Power.UPSPlace, true
+	}
+	best, length := "", int64(never)
+	for _, pl := range r.p.Places { // by id
+		if l, ok := r.ways[pl.ID][st.Place]; ok && pl.PowerSource && l < length {
+			best, length = pl.ID, l
+		}
+	}
+	return best, best != ""
+}
+
+// feederType is the cheapest supply cable that will do.
+func (r *run) feederType() *hardware.Cable {
+	return cheapest(r, r.hw.Cables, func(c *hardware.Cable) string { return c.Code }, func(c *hardware.Cable) bool {
+		return c.Use == "supply" && c.Family == "power" && c.Cores >= 3 && c.Area >= r.p.Basis.Supply.FeederArea
+	})
+}
+
+func (r *run) feederLaw(st *station, feeders map[string]*docFeeder) {
+	want := 1
+	for _, g := range st.groups {
+		if g.ups {
+			want = 2
+		}
+	}
+	var mine []*docFeeder
+	for _, f := range r.d.Feeders {
+		if f.Station == st.ID {
+			mine = append(mine, feeders[f.ID])
+		}
+	}
+	if len(mine) != want && !r.excused(st.subject) {
+		r.bad("POW", st.subject, fmt.Sprintf("%d feeders", want), "%d", len(mine))
+	}
+	for _, f := range mine {
+		r.oneFeeder(st, f)
+	}
+}
+
+func (r *run) oneFeeder(st *station, f *docFeeder) {
+	subject := "feeder:" + f.ID
+	power := 0.0
+	for _, s := range r.d.Supplies {
+		if u := r.parts.supply[s.Type]; s.Feeder == f.ID && u != nil {
+			power += s.LoadMA / 1000 * float64(u.Voltage)
+		}
+	}
+	if v := float64(r.p.Power.FeederVoltage); f.VoltageV != v {
+		r.bad("POW", subject, fmt.Sprintf("voltage_v %v", v), "%v", f.VoltageV)
+	}
+	if least := power / float64(r.p.Power.FeederVoltage); f.CurrentA < least/4-1e-6 { // like units may each state the whole load
+		r.bad("POW", subject, fmt.Sprintf("current_a at least %.4f", least/4), "%v", f.CurrentA)
+	}
+	if dev := r.parts.protection[f.Protection]; dev == nil {
+		if !r.excused(st.subject, subject) {
+			r.bad("POW", subject, "a protective device of the list", "%q", f.Protection)
+		}
+	} else if want := r.protectionFor(false, uAofA(f.CurrentA), 0); want == nil || dev.Code != want.Code {
+		r.bad("POW", subject, "the cheapest AC device that carries the feeder", "%s", dev.Code)
+	}
+	for i := range r.d.Cables {
+		if c := &r.d.Cables[i]; c.ID == f.Cable {
+			r.feederCable(st, f, c)
+			return
+		}
+	}
+	r.bad("REF", subject, "a cable of the design", "cable %q", f.Cable)
+}
+
+func (r *run) feederCable(st *station, f *docFeeder, c *docCable) {
+	subject := "cable:" + c.ID
+	same(r, "POW", subject, "use", c.Use, "supply")
+	if want := r.feederType(); want != nil {
+		same(r, "POW", subject, "type", c.Type, want.Code)
+	}
+	same(r, "POW", subject, "to", c.To, st.subject)
+	if c.From != "place:"+f.From {
+		r.bad("POW", subject, "from place:"+f.From, "from %s", c.From)
+	}
+	if laid, ok := r.linkLaid(f.From, st.Place); ok {
+		same(r, "POW", subject, "length_m in mm", mm(c.LengthM), laid)
+	}
+	r.checkRoute("POW", subject, c.Route, f.From, st.Place)
+	if typ := r.parts.cable[c.Type]; typ != nil && typ.MaxLength > 0 {
+		r.limit(subject, "length in mm", mm(c.LengthM), int64(typ.MaxLength), st.subject, "feeder:"+f.ID)
+	}
+}
+
+// protectionList: one entry for each group and feeder, with its rating and load.
+func (r *run) protectionList() {
+	want := map[string]string{}
+	load := map[string]float64{}
+	for _, st := range r.stations {
+		for _, g := range st.groups {
+			if g.Protection != "" {
+				want[g.subject], load[g.subject] = g.Protection, float64(g.load)/1e6
+			}
+		}
+	}
+	for _, f := range r.d.Feeders {
+		if f.Protection != "" {
+			want["feeder:"+f.ID], load["feeder:"+f.ID] = f.Protection, f.CurrentA
+		}
+	}
+	for _, p := range r.d.Protections {
+		subject := "protection:" + p.ID
+		typ, wanted := want[p.Protects]
+		if !wanted {
+			r.bad("POW", subject, "a group or feeder, once", "protects %q", p.Protects)
+			continue
+		}
+		delete(want, p.Protects)
+		same(r, "POW", subject, "type", p.Type, typ)
+		if dev := r.parts.protection[p.Type]; dev != nil {
+			same(r, "POW", subject, "rating_a in uA", uAofA(p.RatingA), int64(dev.Rating))
+		}
+		if math.Abs(p.LoadA-load[p.Protects]) > 1e-6 {
+			r.bad("POW", subject, fmt.Sprintf("load_a %v", load[p.Protects]), "%v", p.LoadA)
+		}
+	}
+	for subject := range want {
+		r.bad("POW", subject, "an entry in protections", "none")
+	}
+}
+
+func (r *run) enclosureLaw(st *station) {
+	inside := count(st.RailMM, 1)
+	for _, s := range r.d.Supplies {
+		if u := r.parts.supply[s.Type]; s.Station == st.ID && u != nil {
+			inside += int64(u.Width)
+		}
+	}
+	for _, g := range st.groups {
+		if p := r.parts.protection[g.Protection]; p != nil {
+			inside += int64(p.Width)
+		}
+	}
+	rail := (inside*(1000+r.p.Basis.Reserve["enclosure"]) + 999) / 1000
+	want := cheapest(r, r.hw.Enclosures, func(e *hardware.Enclosure) string { return e.Code }, func(e *hardware.Enclosure) bool {
+		return int64(e.Row) >= count(st.RailMM, 1) && int64(e.Rail) >= rail && (e.Outdoor || !st.place.Outdoor)
+	})
+	if want == nil {
+		if !r.excused(st.subject) {
+			r.bad("POW", st.subject, "an error finding: no enclosure does", "enclosure %q", st.Enclosure)
+		}
+		return
+	}
+	same(r, "POW", st.subject, "enclosure", st.Enclosure, want.Code)
+}
+
+// couplerLaw: the cheapest coupler of construction and network that keeps all limits.
+func (r *run) couplerLaw(st *station) {
+	for _, d := range r.decisions(st.subject, "coupler") {
+		if d.Strength == "fixed" {
+			return // decisionLaw
+		}
+	}
+	have := st.coupler
+	if have.Network != r.p.Network.Profile {
+		r.bad("POW", st.subject, "a coupler for network "+r.p.Network.Profile, "coupler %s for %s", have.Code, have.Network)
+	}
+	want := cheapest(r, r.hw.Couplers, func(c *hardware.Coupler) string { return c.Code }, func(c *hardware.Coupler) bool {
+		rail := count(st.RailMM, 1) - int64(have.Width) + int64(c.Width)
+		return c.Construction == st.Construction && c.Network == r.p.Network.Profile && r.couplerOutside(st, c) == "" &&
+			len(st.slots)+r.p.Basis.FreeSlots <= r.slotLimit(st, c) && st.logic() <= int64(c.LogicLimit) &&
+			st.InputBytes-have.HeaderIn+c.HeaderIn <= c.MaxIn && st.OutputBytes-have.HeaderOut+c.HeaderOut <= c.MaxOut &&
+			rail <= int64(st.con.MaxRail) && (st.place.MaxRail == 0 || rail <= int64(st.place.MaxRail))
+	})
+	if want != nil && want.Code != have.Code {
+		r.bad("POW", st.subject, "coupler "+want.Code, "coupler %s", have.Code)
+	}
+}
