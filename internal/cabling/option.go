@@ -1,6 +1,8 @@
 package cabling
 
 import (
+	"strconv"
+
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/voltdrop"
 	"railwright/internal/fit"
@@ -56,7 +58,7 @@ func GroupFloor(power project.Power, b *project.Basis) q.Voltage {
 
 // GroupVoltage returns the lowest voltage at the infeed point of a group that draws the current.
 func GroupVoltage(power project.Power, b *project.Basis, load q.Current) q.Voltage {
-	r, err := conductor.ResistancePerLength(b.Supply.InfeedArea, 5, HotCopper)
+	r, err := conductor.ResistancePerLength(b.Supply.InfeedArea, conductor.Class5, HotCopper)
 	if err != nil {
 		return 0
 	}
@@ -72,7 +74,7 @@ func GroupVoltage(power project.Power, b *project.Basis, load q.Current) q.Volta
 func (c Chooser) atLoad() fit.AtLoad {
 	source := GroupFloor(c.Power, c.Basis)
 	return func(cable *hardware.Cable, laid q.Millimetres, i q.Microamps) q.Voltage {
-		r, err := conductor.ResistancePerLength(cable.Area, conductor.Class(cable.Class), HotCopper)
+		r, err := conductor.ResistancePerLength(cable.Area, conductor.Class(strconv.Itoa(cable.Class)), HotCopper)
 		if err != nil {
 			return 0
 		}
@@ -82,4 +84,14 @@ func (c Chooser) atLoad() fit.AtLoad {
 		}
 		return u
 	}
+}
+
+// Drop returns the voltage that both cores of a cable lose at the current and hot copper; 0 where
+// nobody knows the conductor's resistance.
+func Drop(cable *hardware.Cable, laid q.Millimetres, i q.Microamps) q.Voltage {
+	r, err := conductor.ResistancePerLength(cable.Area, conductor.Class(strconv.Itoa(cable.Class)), HotCopper)
+	if err != nil {
+		return 0
+	}
+	return 2 * i.Current().Through(r.Of(laid.Length()))
 }

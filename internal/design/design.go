@@ -31,7 +31,8 @@ type Design struct {
 	Findings      finding.List                `json:"findings"`
 	Formulas      map[string]*formula.Formula `json:"formulas"`
 	Calculations  map[string]formula.Record   `json:"calculations"`
-	Ordinals      map[string]int              `json:"ordinals"` // last ordinal ever given, by id prefix; ids are never reused
+	Ordinals      map[string]int              `json:"ordinals"`           // last ordinal ever given, by id prefix; ids are never reused
+	Hardware      string                      `json:"hardware,omitempty"` // accepted designs: the hardware entries used, as hardware.toml would have them
 }
 
 // Input says what the design was made from.
@@ -129,6 +130,7 @@ type Cable struct {
 	OrderM  float64  `json:"order_m"`  // bought: length and waste
 	Route   []string `json:"route"`
 	Signals []string `json:"signals"` // signal ids
+	Bundle  string   `json:"bundle"`  // id of the bundle that a field cable carries; "" for other uses
 }
 
 // Wire is one core landed at both ends. Endpoints are typed: "device:NAME/FUNCTION",
@@ -170,6 +172,7 @@ type Feeder struct {
 	ID         string  `json:"id"`
 	From       string  `json:"from"` // place
 	Station    string  `json:"station"`
+	Class      string  `json:"class"` // supply class: "normal", "ups"
 	Cable      string  `json:"cable"`
 	Protection string  `json:"protection"`
 	VoltageV   float64 `json:"voltage_v"`

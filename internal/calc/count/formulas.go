@@ -71,18 +71,34 @@ var Need = &formula.Formula{
 	Eval:   func(x []float64) float64 { return x[0] * x[1] / 100 * (1 + x[2]/100) },
 }
 
-// Derated is what a supply unit gives at an ambient temperature.
+// LogicAtSupply is what the modules' logic current costs the coupler's own supply.
+var LogicAtSupply = &formula.Formula{
+	Name: "count.logic_at_supply", Text: "ceil(logic * factor * 1000 - 0.000001) / 1000",
+	Inputs: []formula.Input{{Name: "logic", Unit: "mA"}, {Name: "factor", Unit: "1", Doc: "supply current for each unit of logic current, losses included"}},
+	Result: formula.Input{Name: "current", Unit: "mA"},
+	Source: "arithmetic#power-balance",
+	Eval:   func(x []float64) float64 { return math.Ceil(x[0]*x[1]*1000-1e-6) / 1000 },
+}
+
+// Derated is what one supply unit gives at an ambient temperature.
 var Derated = &formula.Formula{
-	Name: "count.supply_output", Text: "units * rated * (1 - derate / 100 * max(0, ambient - from))",
+	Name: "count.supply_output", Text: "rated * (1 - derate / 100 * max(0, ambient - from))",
 	Inputs: []formula.Input{
-		{Name: "units", Unit: "1"}, {Name: "rated", Unit: "mA"}, {Name: "derate", Unit: "%/K"},
+		{Name: "rated", Unit: "mA"}, {Name: "derate", Unit: "%/K"},
 		{Name: "ambient", Unit: "degC"}, {Name: "from", Unit: "degC", Doc: "full output up to here"},
 	},
 	Result: formula.Input{Name: "output", Unit: "mA"},
 	Source: "common-practice#supply-derating",
-	Eval: func(x []float64) float64 {
-		return x[0] * x[1] * (1 - x[2]/100*math.Max(0, x[3]-x[4]))
-	},
+	Eval:   func(x []float64) float64 { return x[0] * (1 - x[1]/100*math.Max(0, x[2]-x[3])) },
+}
+
+// Units is how many like supply units a need takes.
+var Units = &formula.Formula{
+	Name: "count.supply_units", Text: "max(1, ceil(need / each - 0.000001))",
+	Inputs: []formula.Input{{Name: "need", Unit: "mA"}, {Name: "each", Unit: "mA", Doc: "output of one unit at the ambient"}},
+	Result: formula.Input{Name: "units", Unit: "1"},
+	Source: "arithmetic#ratio",
+	Eval:   func(x []float64) float64 { return math.Max(1, math.Ceil(x[0]/x[1]-1e-6)) },
 }
 
 // Objective is what a plan makes as small as it can.
@@ -120,5 +136,5 @@ var FeederCurrent = &formula.Formula{
 
 // Formulas returns the formulas that this package declares.
 func Formulas() []*formula.Formula {
-	return []*formula.Formula{Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, Derated, Objective, Gap, FeederCurrent}
+	return []*formula.Formula{Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Objective, Gap, FeederCurrent}
 }

@@ -1,0 +1,74 @@
+package plan
+
+import (
+	"cmp"
+	"runtime"
+	"sync"
+
+	"railwright/internal/packing"
+	q "railwright/internal/quantity"
+	"railwright/internal/siting"
+	"railwright/internal/tariff"
+)
+
+// packed is what packing made of one order.
+type packed struct {
+	station *packing.Station
+	refusal *packing.Refusal
+}
+
+// packAll packs the stations on several cores; the result is in the order of the orders.
+func packAll(orders []packing.Order, workers int) []packed {
+	out := make([]packed, len(orders))
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range min(workers, len(orders)) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				out[i].station, out[i].refusal = packing.Complete(orders[i])
+			}
+		}()
+	}
+	for i := range orders {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	return out
+}
+
+// priceList is siting's view of the tariff.
+type priceList struct{ pr *problem }
+
+// Pool implements siting.Tariff.
+func (l priceList) Pool(kind, pool int, counts []int, apart int) (int64, siting.Use) {
+	cost, use := l.pr.envs[kind].PoolCost(pool, counts, apart)
+	return int64(cost), siting.Use{
+		Slots: use.Slots, RailMM: int64(use.Rail), LogicUA: int64(use.Logic), BytesIn: use.In, BytesOut: use.Out, HeatMW: use.Heat,
+	}
+}
+
+// Station implements siting.Tariff.
+func (l priceList) Station(place int, use siting.Use, groups []siting.GroupUse) (int64, bool) {
+	cost, bar := l.pr.sites[place].prices.StationCost(useOf(use), groupsOf(groups))
+	return int64(cost), bar == nil
+}
+
+func compareText(a, b string) int { return cmp.Compare(a, b) }
+
+func useOf(u siting.Use) tariff.Use {
+	return tariff.Use{Slots: u.Slots, Rail: q.Millimetres(u.RailMM), Logic: q.Microamps(u.LogicUA), In: u.BytesIn, Out: u.BytesOut, Heat: u.HeatMW}
+}
+
+func groupsOf(groups []siting.GroupUse) []tariff.GroupUse {
+	out := make([]tariff.GroupUse, len(groups))
+	for i, g := range groups {
+		out[i] = tariff.GroupUse{Slots: g.Slots, Load: q.Microamps(g.LoadUA)}
+	}
+	return out
+}
