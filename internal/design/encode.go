@@ -19,9 +19,15 @@ import (
 // end at the end. Equal designs give equal bytes.
 //
 // It returns an error only for a number that JSON has no form for (NaN, infinity), and names it.
-func Encode(d *Design) ([]byte, error) {
+func Encode(d *Design) ([]byte, error) { return encode(reflect.ValueOf(d), "design") }
+
+// Marshal gives other results (findings, lists of files) in the same byte form. It takes structs
+// whose exported fields all have JSON names, and what such structs are made of.
+func Marshal(v any) ([]byte, error) { return encode(reflect.ValueOf(v), "result") }
+
+func encode(v reflect.Value, path string) ([]byte, error) {
 	w := writer{}
-	if err := w.value(reflect.ValueOf(d).Elem(), 0, "design"); err != nil {
+	if err := w.value(v, 0, path); err != nil {
 		return nil, err
 	}
 	w.buf.WriteByte('\n')

@@ -213,7 +213,7 @@ func FuzzDecode(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if d.Stations != nil && len(d.Stations) > 0 {
+		if len(d.Stations) > 0 {
 			for _, g := range d.Stations[0].SupplyGroups {
 				switch g.InfeedAt.(type) {
 				case nil, string, int, float64:

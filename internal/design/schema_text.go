@@ -41,6 +41,7 @@ var notes = map[string]note{
 	"Design.calculations":   text("The derivation of every figure, by id."),
 
 	"Design.ordinals": count("Last ordinal ever given, by id prefix; ids are never reused."),
+	"Design.hardware": text("In accepted and installed designs: the hardware entries used, by value, in the form of hardware.toml."),
 
 	"Input.sha256":          text("SHA-256 of the stated project in its normal order, in hexadecimal."),
 	"Input.previous_sha256": text("SHA-256 of the design that this one was matched to; empty if none."),
@@ -118,6 +119,8 @@ var notes = map[string]note{
 	"Cable.route":    text("Ids of the routes it lies on, from the from end to the to end."),
 	"Cable.signals":  text("Ids of the signals it carries."),
 
+	"Cable.bundle": text("Id of the bundle that a field cable carries; empty for other uses."),
+
 	"Wire.id":       text("Stable id."),
 	"Wire.cable":    text("Id of the cable; empty for a wire inside an enclosure."),
 	"Wire.core":     text("Core number or colour."),
@@ -145,6 +148,7 @@ var notes = map[string]note{
 	"Feeder.id":         text("Stable id."),
 	"Feeder.from":       text("Id of the place of the distribution board."),
 	"Feeder.station":    text("Id of the station it feeds."),
+	"Feeder.class":      oneOf("Supply class that it feeds.", "normal", "ups"),
 	"Feeder.cable":      text("Id of its cable."),
 	"Feeder.protection": text("Id of its protective device."),
 	"Feeder.voltage_v":  count("AC voltage."),

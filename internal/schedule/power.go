@@ -11,9 +11,9 @@ func supplies(d *design.Design) Table {
 }
 
 func feeders(d *design.Design) Table {
-	t := table("feeders", "id", "from", "station", "cable", "protection", "voltage_v", "current_a", "drop_v")
+	t := table("feeders", "id", "from", "station", "class", "cable", "protection", "voltage_v", "current_a", "drop_v")
 	for _, f := range d.Feeders {
-		t.add(text(f.ID), text(f.From), text(f.Station), text(f.Cable), text(f.Protection), number(f.VoltageV), number(f.CurrentA), number(f.DropV))
+		t.add(text(f.ID), text(f.From), text(f.Station), text(f.Class), text(f.Cable), text(f.Protection), number(f.VoltageV), number(f.CurrentA), number(f.DropV))
 	}
 	return t
 }

@@ -64,3 +64,14 @@ func Thousands(n int64) string {
 	}
 	return sign + b.String()
 }
+
+// FileNote says what a file of a project folder holds; "" for one it does not know.
+func FileNote(name string) string { return english["file."+name] }
+
+// Plain prints a class of cost as people say it.
+func Plain(class string) string {
+	if s, ok := english["class."+class]; ok {
+		return s
+	}
+	return strings.ReplaceAll(class, "_", " ")
+}

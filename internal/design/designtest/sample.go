@@ -28,8 +28,8 @@ func Sample() *design.Design {
 			{ID: "TANK-1/S1", Station: "TANK-1", Class: "normal", Type: "psu-2a5", LoadMA: 180, NeedMA: 216, LimitMA: 2500, Feeder: "TANK-1/F1", LossW: 0.7},
 		},
 		Feeders: []design.Feeder{
-			{ID: "PUMP-1/F1", From: "MAIN", Station: "PUMP-1", Cable: "C-F1", Protection: "PUMP-1/Q1", VoltageV: 230, CurrentA: 0.09, DropV: 0.1},
-			{ID: "TANK-1/F1", From: "MAIN", Station: "TANK-1", Cable: "C-F2", Protection: "TANK-1/Q1", VoltageV: 230, CurrentA: 0.04, DropV: 0.1},
+			{ID: "PUMP-1/F1", From: "MAIN", Station: "PUMP-1", Class: "normal", Cable: "C-F1", Protection: "PUMP-1/Q1", VoltageV: 230, CurrentA: 0.09, DropV: 0.1},
+			{ID: "TANK-1/F1", From: "MAIN", Station: "TANK-1", Class: "normal", Cable: "C-F2", Protection: "TANK-1/Q1", VoltageV: 230, CurrentA: 0.04, DropV: 0.1},
 		},
 		Protections: []design.Protection{
 			{ID: "PUMP-1/Q1", Type: "mcb-ac-6", Protects: "feeder:PUMP-1/F1", RatingA: 6, LoadA: 0.09},
@@ -121,9 +121,9 @@ func tankStation() design.Station {
 
 func cables() []design.Cable {
 	return []design.Cable{
-		{ID: "C-1", Name: "W-LS-1", From: "device:LS-1", To: "station:PUMP-1", Use: "field", Type: "sig-4x075", Cores: 4, AreaMM2: 0.75, LengthM: 14, OrderM: 15, Signals: []string{"s1", "s2"}},
-		{ID: "C-2", Name: "W-P-1", From: "device:P-1", To: "station:PUMP-1", Use: "field", Type: "sig-2x15", Cores: 2, AreaMM2: 1.5, LengthM: 14, OrderM: 15, Signals: []string{"s3"}},
-		{ID: "C-3", Name: "W-LT-1", From: "device:LT-1", To: "station:TANK-1", Use: "field", Type: "scr-2x075", Cores: 2, AreaMM2: 0.75, LengthM: 34, OrderM: 36.4, Route: []string{"R2"}, Signals: []string{"s4"}},
+		{ID: "C-1", Name: "W-LS-1", From: "device:LS-1", To: "station:PUMP-1", Use: "field", Type: "sig-4x075", Cores: 4, AreaMM2: 0.75, LengthM: 14, OrderM: 15, Signals: []string{"s1", "s2"}, Bundle: "LS-1/plain"},
+		{ID: "C-2", Name: "W-P-1", From: "device:P-1", To: "station:PUMP-1", Use: "field", Type: "sig-2x15", Cores: 2, AreaMM2: 1.5, LengthM: 14, OrderM: 15, Signals: []string{"s3"}, Bundle: "P-1/plain"},
+		{ID: "C-3", Name: "W-LT-1", From: "device:LT-1", To: "station:TANK-1", Use: "field", Type: "scr-2x075", Cores: 2, AreaMM2: 0.75, LengthM: 34, OrderM: 36.4, Route: []string{"R2"}, Signals: []string{"s4"}, Bundle: "LT-1/screened"},
 		{ID: "C-F1", Name: "W-PUMP-1-F", From: "place:MAIN", To: "station:PUMP-1", Use: "supply", Type: "pow-3x25", Cores: 3, AreaMM2: 2.5, LengthM: 54, OrderM: 57.8, Route: []string{"R1"}},
 		{ID: "C-F2", Name: "W-TANK-1-F", From: "place:MAIN", To: "station:TANK-1", Use: "supply", Type: "pow-3x25", Cores: 3, AreaMM2: 2.5, LengthM: 84, OrderM: 89.9, Route: []string{"R1", "R2"}},
 		{ID: "C-N1", Name: "W-N1", From: "controller", To: "station:PUMP-1", Use: "network", Type: "eth", Cores: 8, AreaMM2: 0.14, LengthM: 54, OrderM: 57.8, Route: []string{"R1"}},
