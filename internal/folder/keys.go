@@ -82,7 +82,7 @@ func clean(t tomltree.Table, name, s string) string {
 // flagField is true or false.
 type flagField struct{ p *bool }
 
-func flag(p *bool) field { return flagField{p} }
+func truth(p *bool) field { return flagField{p} }
 
 func (f flagField) read(t tomltree.Table, name string, _, _ float64, _ []string, _ bool) {
 	*f.p = t.Bool(name, *f.p)
@@ -144,38 +144,31 @@ func exact(t tomltree.Table, name string, v float64, per int64) int64 {
 
 func (f countField) show() string { return q.Short(float64(f.get()) / float64(f.per)) }
 
-// realField is a physical quantity: field = value x factor.
+// realField is a physical quantity in the file's own unit; it may be unset.
 type realField struct {
-	get    func() (float64, bool)
-	set    func(float64)
-	factor float64
+	get func() (float64, bool)
+	set func(float64)
 }
 
-func real[T ~float64](p *T, factor float64) field {
-	return realField{func() (float64, bool) { return float64(*p), true }, func(v float64) { *p = T(v) }, factor}
+func physical[T ~float64](p *T) field {
+	return realField{func() (float64, bool) { return float64(*p), true }, func(v float64) { *p = T(v) }}
 }
 
 func optional[T ~float64](p *q.Opt[T]) field {
-	return realField{func() (float64, bool) { return float64(p.Value), p.Set }, func(v float64) { *p = q.Some(T(v)) }, 1}
+	return realField{func() (float64, bool) { return float64(p.Value), p.Set }, func(v float64) { *p = q.Some(T(v)) }}
 }
 
 func (f realField) read(t tomltree.Table, name string, least, most float64, _ []string, need bool) {
 	if !t.Has(name) && !need {
 		return
 	}
-	old, set := f.get()
 	const none = math.MaxFloat64
-	v := none
-	if need {
-		v = t.NeedFloat(name, least, most)
-	} else {
-		v = t.Float(name, none, least, most)
+	if need && !t.Has(name) {
+		t.NeedFloat(name, least, most)
+		return
 	}
-	switch {
-	case v != none:
-		f.set(v * f.factor)
-	case set:
-		f.set(old)
+	if v := t.Float(name, none, least, most); v != none {
+		f.set(v)
 	}
 }
 
@@ -184,8 +177,7 @@ func (f realField) show() string {
 	if !set {
 		return ""
 	}
-	x, _ := strconv.ParseFloat(strconv.FormatFloat(v/f.factor, 'g', 15, 64), 64)
-	return q.Short(x)
+	return q.Short(v)
 }
 
 // kindsField is one number for every kind, or a table of numbers by kind.

@@ -22,9 +22,9 @@ var headKeys = []key[project.Project]{
 var basisKeys = []key[project.Basis]{
 	{name: "currency", doc: "currency of all prices, as printed", at: func(b *project.Basis) field { return text(&b.Currency) }},
 	{name: "construction", doc: "code of the construction of every station whose place names none", def: "the hardware list's first", at: func(b *project.Basis) field { return text(&b.Construction) }},
-	{name: "ambient_max_c", unit: "degC", doc: "highest temperature around the parts", least: -40, most: 85, at: func(b *project.Basis) field { return real(&b.AmbientMax, 1) }},
-	{name: "ambient_min_c", unit: "degC", doc: "lowest temperature around the parts", least: -60, most: 60, at: func(b *project.Basis) field { return real(&b.AmbientMin, 1) }},
-	{name: "altitude_m", unit: "m", doc: "height above sea level", least: -500, most: 6000, at: func(b *project.Basis) field { return real(&b.Altitude, 1) }},
+	{name: "ambient_max_c", unit: "degC", doc: "highest temperature around the parts", least: -40, most: 85, at: func(b *project.Basis) field { return physical(&b.AmbientMax) }},
+	{name: "ambient_min_c", unit: "degC", doc: "lowest temperature around the parts", least: -60, most: 60, at: func(b *project.Basis) field { return physical(&b.AmbientMin) }},
+	{name: "altitude_m", unit: "m", doc: "height above sea level", least: -500, most: 6000, at: func(b *project.Basis) field { return physical(&b.Altitude) }},
 	{name: "spare_percent", unit: "%", doc: "spare channels kept at each station, of the used ones, rounded up; one number, or a table by kind", least: 0, most: 200, at: func(b *project.Basis) field { return kindCounts(&b.Spare, 10) }},
 	{name: "free_slots", doc: "slots kept free at the right end of each station", least: 0, most: 32, at: func(b *project.Basis) field { return count(&b.FreeSlots, 1) }},
 	{name: "core_spare_percent", unit: "%", doc: "spare cores of multicores, rounded up", least: 0, most: 200, at: func(b *project.Basis) field { return count(&b.CoreSpare, 10) }},
@@ -44,17 +44,17 @@ var cableKeys = []key[project.CableBasis]{
 
 var groupKeys = []key[project.GroupBasis]{
 	{name: "max_current_a", unit: "A", doc: "most load of one supply group; the hardware's own limit holds as well", least: 0.1, most: 64, at: func(g *project.GroupBasis) field { return count(&g.MaxCurrent, 1_000_000) }},
-	{name: "split_in_out", doc: "inputs and outputs in supply groups of their own", at: func(g *project.GroupBasis) field { return flag(&g.SplitInOut) }},
-	{name: "split_analogue", doc: "analogue signals apart from switched loads", at: func(g *project.GroupBasis) field { return flag(&g.SplitAnalogue) }},
-	{name: "split_equipment", doc: "each equipment has supply groups of its own", at: func(g *project.GroupBasis) field { return flag(&g.SplitByPart) }},
+	{name: "split_in_out", doc: "inputs and outputs in supply groups of their own", at: func(g *project.GroupBasis) field { return truth(&g.SplitInOut) }},
+	{name: "split_analogue", doc: "analogue signals apart from switched loads", at: func(g *project.GroupBasis) field { return truth(&g.SplitAnalogue) }},
+	{name: "split_equipment", doc: "each equipment has supply groups of its own", at: func(g *project.GroupBasis) field { return truth(&g.SplitByPart) }},
 }
 
 var supplyKeys = []key[project.SupplyBasis]{
 	{name: "margin_percent", unit: "%", doc: "kept free on the supply unit", least: 0, most: 200, at: func(s *project.SupplyBasis) field { return count(&s.Margin, 10) }},
 	{name: "coincidence_percent", unit: "%", doc: "share of the summed load for which the supply unit is sized; inside a group it is always 100", least: 10, most: 100, at: func(s *project.SupplyBasis) field { return count(&s.Coincidence, 10) }},
-	{name: "infeed_area_mm2", unit: "mm2", doc: "conductors from the supply unit to an infeed point", least: 0.5, most: 16, at: func(s *project.SupplyBasis) field { return real(&s.InfeedArea, 1) }},
+	{name: "infeed_area_mm2", unit: "mm2", doc: "conductors from the supply unit to an infeed point", least: 0.5, most: 16, at: func(s *project.SupplyBasis) field { return physical(&s.InfeedArea) }},
 	{name: "infeed_length_m", unit: "m", doc: "their length, one way", least: 0, most: 100, at: func(s *project.SupplyBasis) field { return count(&s.InfeedLen, 1000) }},
-	{name: "feeder_area_mm2", unit: "mm2", doc: "least section of a station's mains feeder", least: 1.5, most: 95, at: func(s *project.SupplyBasis) field { return real(&s.FeederArea, 1) }},
+	{name: "feeder_area_mm2", unit: "mm2", doc: "least section of a station's mains feeder", least: 1.5, most: 95, at: func(s *project.SupplyBasis) field { return physical(&s.FeederArea) }},
 }
 
 var priceKeys = []key[project.Prices]{
@@ -86,9 +86,9 @@ var networkKeys = []key[project.Network]{
 }
 
 var powerKeys = []key[project.Power]{
-	{name: "feeder_voltage_v", unit: "V", doc: "mains voltage of the stations' feeders", least: 24, most: 400, at: func(p *project.Power) field { return real(&p.FeederVoltage, 1) }},
-	{name: "supply_voltage_v", unit: "V", doc: "nominal DC voltage of the supply units", least: 12, most: 60, at: func(p *project.Power) field { return real(&p.SupplyVoltage, 1) }},
-	{name: "supply_min_v", unit: "V", doc: "lowest mean voltage at the supply unit's terminals", least: 10, most: 60, at: func(p *project.Power) field { return real(&p.SupplyMin, 1) }},
+	{name: "feeder_voltage_v", unit: "V", doc: "mains voltage of the stations' feeders", least: 24, most: 400, at: func(p *project.Power) field { return physical(&p.FeederVoltage) }},
+	{name: "supply_voltage_v", unit: "V", doc: "nominal DC voltage of the supply units", least: 12, most: 60, at: func(p *project.Power) field { return physical(&p.SupplyVoltage) }},
+	{name: "supply_min_v", unit: "V", doc: "lowest mean voltage at the supply unit's terminals", least: 10, most: 60, at: func(p *project.Power) field { return physical(&p.SupplyMin) }},
 	{name: "ups_place", doc: "id of the place of the board that feeds supply class ups", def: "the power source", at: func(p *project.Power) field { return text(&p.UPSPlace) }},
 }
 
@@ -97,18 +97,18 @@ var placeKeys = []key[project.Place]{
 	{name: "name", doc: "name for people", def: "the id", at: func(p *project.Place) field { return text(&p.Name) }},
 	{name: "x_m", unit: "m", doc: "position on the site plan, for drawing only", def: "not stated", least: -1e6, most: 1e6, at: func(p *project.Place) field { return optional(&p.X) }},
 	{name: "y_m", unit: "m", doc: "position on the site plan, for drawing only", def: "not stated", least: -1e6, most: 1e6, at: func(p *project.Place) field { return optional(&p.Y) }},
-	{name: "candidate", doc: "a station may stand here", at: func(p *project.Place) field { return flag(&p.Candidate) }},
-	{name: "forbidden", doc: "no station may stand here; give the reason too", at: func(p *project.Place) field { return flag(&p.Forbidden) }},
+	{name: "candidate", doc: "a station may stand here", at: func(p *project.Place) field { return truth(&p.Candidate) }},
+	{name: "forbidden", doc: "no station may stand here; give the reason too", at: func(p *project.Place) field { return truth(&p.Forbidden) }},
 	{name: "reason", doc: "why it is forbidden", def: "empty", at: func(p *project.Place) field { return text(&p.Reason) }},
-	{name: "controller", doc: "the controller stands here (exactly one place)", at: func(p *project.Place) field { return flag(&p.Controller) }},
-	{name: "power_source", doc: "a mains distribution board that feeds stations stands here", at: func(p *project.Place) field { return flag(&p.PowerSource) }},
+	{name: "controller", doc: "the controller stands here (exactly one place)", at: func(p *project.Place) field { return truth(&p.Controller) }},
+	{name: "power_source", doc: "a mains distribution board that feeds stations stands here", at: func(p *project.Place) field { return truth(&p.PowerSource) }},
 	{name: "max_stations", doc: "most stations at this place", least: 1, most: 8, at: func(p *project.Place) field { return count(&p.MaxStations, 1) }},
 	{name: "max_slots", doc: "most slots of one station here", def: "no limit of the place", least: 1, most: 256, at: func(p *project.Place) field { return count(&p.MaxSlots, 1) }},
 	{name: "max_rail_mm", unit: "mm", doc: "longest station rail here", def: "no limit of the place", least: 50, most: 10_000, at: func(p *project.Place) field { return count(&p.MaxRail, 1) }},
 	{name: "construction", doc: "code of the construction used here", def: "the basis's", at: func(p *project.Place) field { return text(&p.Construction) }},
 	{name: "ambient_max_c", unit: "degC", doc: "highest temperature here", def: "the basis's", least: -40, most: 85, at: func(p *project.Place) field { return optional(&p.AmbientMax) }},
 	{name: "ambient_min_c", unit: "degC", doc: "lowest temperature here", def: "the basis's", least: -60, most: 60, at: func(p *project.Place) field { return optional(&p.AmbientMin) }},
-	{name: "outdoor", doc: "the place is outdoors; the enclosure must be made for it", at: func(p *project.Place) field { return flag(&p.Outdoor) }},
+	{name: "outdoor", doc: "the place is outdoors; the enclosure must be made for it", at: func(p *project.Place) field { return truth(&p.Outdoor) }},
 	{name: "zone", doc: "hazardous zone as classified by the competent person; zone 0 and 20 allow no station", def: "none", allowed: []string{"", "0", "1", "2", "20", "21", "22"}, at: func(p *project.Place) field { return text(&p.Zone) }},
 	{name: "local_m", unit: "m", doc: "cable way between a device and a station that are both here", def: "basis.cable.local_m", least: 0, most: 1000, at: func(p *project.Place) field { return count(&p.Local, 1000) }},
 	{name: "fixed_cost", unit: "currency", doc: "extra cost of having a station here (foundation, hut)", least: 0, most: priciest, at: func(p *project.Place) field { return money(&p.FixedCost) }},
