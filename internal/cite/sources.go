@@ -37,6 +37,7 @@ func init() {
 		{"iec-60079-14", "IEC 60079-14:2013 Explosive atmospheres, installations", "entity comparison, 1 % rule, cable defaults"},
 		{"iec-60079-25", "IEC 60079-25 Explosive atmospheres, intrinsically safe systems", ""},
 		{"iec-tr-60890", "IEC TR 60890 Temperature rise of assemblies by calculation", "effective surface by kind of mounting"},
+		{"wmo-8", "WMO-No. 8 Guide to instruments and methods of observation", "Magnus equation over water, -45 to 60 degC"},
 		{"iec-60664-1", "IEC 60664-1 Insulation coordination", "altitude factors"},
 		{"iec-61000-5-2", "IEC TR 61000-5-2 Earthing and cabling", "separation of cable classes"},
 		{"iec-60445", "IEC 60445 Identification of terminals and conductors", ""},

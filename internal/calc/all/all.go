@@ -5,9 +5,11 @@ package all
 import (
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/count"
+	"railwright/internal/calc/heat"
 	"railwright/internal/calc/loop"
 	"railwright/internal/calc/protect"
 	"railwright/internal/calc/sensor"
+	"railwright/internal/calc/supply"
 	"railwright/internal/calc/voltdrop"
 	"railwright/internal/formula"
 )
@@ -16,7 +18,8 @@ import (
 func Formulas() []*formula.Formula {
 	var fs []*formula.Formula
 	for _, of := range []func() []*formula.Formula{
-		conductor.Formulas, count.Formulas, voltdrop.Formulas, protect.Formulas, loop.Formulas, sensor.Formulas,
+		conductor.Formulas, count.Formulas, voltdrop.Formulas, protect.Formulas, supply.Formulas,
+		heat.Formulas, loop.Formulas, sensor.Formulas,
 	} {
 		fs = append(fs, of()...)
 	}
