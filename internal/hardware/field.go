@@ -151,7 +151,7 @@ func wholes[T any](key, note string, least, most int64, at func(*T) *[]int) fiel
 func count[T any, N ~int | ~int64](key, note, unit string, scale int64, least, most float64, at func(*T) *N) field[T] {
 	return field[T]{
 		zero: "0",
-		key:  key, note: note, limit: limits(unit, least, most) + ", steps of " + q.Short(1/float64(scale)),
+		key:  key, note: note, limit: limits(unit, least, most) + steps(scale),
 		read: func(t tomltree.Table, f *field[T], e *T) {
 			v := number(t, f.key, f.need, least, most)
 			n := math.Round(v * float64(scale))
@@ -206,6 +206,13 @@ func number(t tomltree.Table, key string, need bool, least, most float64) float6
 		return t.NeedFloat(key, least, most)
 	}
 	return t.Float(key, 0, least, most)
+}
+
+func steps(scale int64) string {
+	if scale == 1 {
+		return ", whole"
+	}
+	return ", steps of " + q.Short(1/float64(scale))
 }
 
 func limits(unit string, least, most float64) string {
