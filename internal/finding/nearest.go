@@ -6,14 +6,14 @@ import (
 )
 
 // Nearest returns the candidate that a mistyped word most likely means, for "did you mean". Case,
-// blanks, hyphens and underscores do not count; otherwise up to one slip in three letters (at most
-// three) is forgiven. Of equally near ones the first wins. It reports false where nothing is near.
+// blanks, hyphens and underscores do not count; otherwise one slip in each three letters (at most
+// three) is forgiven, so none in words of one or two. Of equally near ones the first wins. It reports false where nothing is near.
 func Nearest(word string, candidates []string) (string, bool) {
 	w := fold(word)
 	if w == "" || len(w) > 80 {
 		return "", false
 	}
-	best, bestAt := min(3, max(1, utf8.RuneCountInString(w)/3))+1, ""
+	best, bestAt := min(3, utf8.RuneCountInString(w)/3)+1, ""
 	for _, c := range candidates {
 		if d := slips(w, fold(c), best); d < best {
 			best, bestAt = d, c

@@ -3,7 +3,6 @@ package folder
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"railwright/internal/finding"
@@ -11,17 +10,6 @@ import (
 	q "railwright/internal/quantity"
 	"railwright/internal/tomltree"
 )
-
-func fmtQuoted(s string) string { return strconv.Quote(s) }
-
-// roundTo takes binary noise off a number for printing.
-func roundTo(v float64, digits int) float64 {
-	x, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
-	if err != nil {
-		return v
-	}
-	return x
-}
 
 // stated is what project.toml says, with the spots that later checks need.
 type stated struct {

@@ -293,7 +293,7 @@ func writeMaps(b *bytes.Buffer, v, def *project.Basis) {
 	}
 	for name, i := range v.DefaultCurrent {
 		if i != def.DefaultCurrent[name] {
-			cur = append(cur, fmt.Sprintf("%s = %s\n", quoteTOML(name), q.Short(roundTo(float64(i)*1000, 12))))
+			cur = append(cur, fmt.Sprintf("%s = %s\n", quoteTOML(name), q.ShortScaled(float64(i), 1000)))
 		}
 	}
 	for name, n := range v.Reserve {

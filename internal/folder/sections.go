@@ -2,6 +2,7 @@ package folder
 
 import (
 	"slices"
+	"strconv"
 
 	"railwright/internal/project"
 	q "railwright/internal/quantity"
@@ -208,8 +209,8 @@ func currentKeys(b *project.Basis) []Key {
 		for _, f := range project.Forms[k] {
 			name := string(k) + " " + f
 			out = append(out, Key{
-				Name: fmtQuoted(name), Unit: "mA", Doc: "default current", Limits: "0 to 20000",
-				Default: q.Short(roundTo(float64(b.DefaultCurrent[name])*1000, 9)),
+				Name: strconv.Quote(name), Unit: "mA", Doc: "default current", Limits: "0 to 20000",
+				Default: q.ShortScaled(float64(b.DefaultCurrent[name]), 1000),
 			})
 		}
 	}

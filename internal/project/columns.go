@@ -245,7 +245,7 @@ func number[T ~float64](column, unit string, factor, least, most float64, doc, d
 		},
 		write: func(s *Signal) string {
 			if o := *at(s); o.Set {
-				return shortest(float64(o.Value), factor)
+				return q.ShortScaled(float64(o.Value), factor)
 			}
 			return ""
 		},

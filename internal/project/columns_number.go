@@ -128,21 +128,6 @@ func otherUnit(number, seen, unit string) string {
 	return ""
 }
 
-// shortest prints v x factor with the fewest digits that read back to v when divided by factor.
-func shortest(v, factor float64) string {
-	scaled := v * factor
-	if factor == 1 {
-		return q.Short(v)
-	}
-	for digits := 1; digits <= 17; digits++ {
-		x, err := strconv.ParseFloat(strconv.FormatFloat(scaled, 'g', digits, 64), 64)
-		if err == nil && x/factor == v {
-			return q.Short(x)
-		}
-	}
-	return q.Short(scaled)
-}
-
 // clip cuts a quotation to a readable length.
 func clip(s string) string {
 	s = strings.ToValidUTF8(s, "\uFFFD")

@@ -104,7 +104,7 @@ PRJ-003 3:3 project: [place] has no key id | Add id = ….
 		{"not UTF-8", "name = \"\xff\"", "PRJ-001 1:9 project: the line holds bytes that are no UTF-8 text | Save the file as UTF-8.\n"},
 		{"unknown key", "lenght_m = 3\n[power]\nzebra = 1\n[[place]]\nid=\"A\"\ny_m = 2", `PRJ-002 1:1 project: unknown key "lenght_m"; did you mean "length_m"? | Write length_m.
 PRJ-002 3:1 project: unknown key "zebra" in [power]. Known here: supply_v. | Take it out, or put a # before it.
-PRJ-002 6:1 place:A: unknown key "y_m" in [place]; did you mean "x_m"? | Write x_m.
+PRJ-002 6:1 place:A: unknown key "y_m" in [place]. Known here: id, x_m. | Take it out, or put a # before it.
 `},
 		{"unknown table", "[powr]\nsupply_v = 1", "PRJ-002 1:2 project: unknown key \"powr\"; did you mean \"power\"? | Write power.\n"},
 		{"one of", `level = "Group"`, "PRJ-006 1:9 project: level is \"Group\"; allowed are \"module\", \"group\", \"station\"; did you mean \"group\"? | Write level = \"group\".\n"},
