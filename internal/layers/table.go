@@ -104,7 +104,6 @@ type fence struct {
 var fences = []fence{
 	{path: "os/...", why: "a pure room has no disk or environment: the result would depend on the machine"},
 	{path: "io/ioutil", why: "see os"},
-	{path: "io/fs", why: "files come in as bytes or values"},
 	{path: "path/filepath", why: "its answer depends on the operating system; package path does not"},
 	{path: "syscall", why: "see os"},
 	{path: "net/...", why: "a pure room has no network"},

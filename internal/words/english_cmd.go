@@ -102,8 +102,4 @@ var englishCommands = map[string]string{
 	"file.hardware.toml": "hardware beside the built-in list",
 	"file.choices.toml":  "hand choices",
 	"file.README.md":     "what the example shows",
-
-	"class.cable":  "cable",
-	"class.labour": "labour",
-	"class.place":  "places",
 }

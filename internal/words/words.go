@@ -66,12 +66,6 @@ func Thousands(n int64) string {
 }
 
 // FileNote says what a file of a project folder holds; "" for one it does not know.
-func FileNote(name string) string { return english["file."+name] }
+func FileNote(name string) string { return find("file." + name) }
 
-// Plain prints a class of cost as people say it.
-func Plain(class string) string {
-	if s, ok := english["class."+class]; ok {
-		return s
-	}
-	return strings.ReplaceAll(class, "_", " ")
-}
+func find(key string) string { return english[key] }

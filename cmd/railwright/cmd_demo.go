@@ -1,0 +1,53 @@
+package main
+
+import (
+	"railwright/internal/app"
+	"railwright/internal/words"
+)
+
+func init() {
+	register(10, "demo", words.Text("cmd.demo"), func() any { return &demoCommand{} })
+}
+
+type demoCommand struct {
+	Dir string `arg:"" name:"dir" help:"Folder to write; it must be new or empty."`
+}
+
+// Help is the text below the usage line.
+func (*demoCommand) Help() string { return words.Text("help.demo") }
+
+// demoResult is what --json prints.
+type demoResult struct {
+	Format string   `json:"format"`
+	Dir    string   `json:"dir"`
+	Files  []string `json:"files"`
+}
+
+// Run writes the example.
+func (c *demoCommand) Run(r *request) error {
+	res, err := app.Demo(app.DemoRequest{Dir: c.Dir})
+	if err != nil {
+		return err
+	}
+	if r.JSON {
+		r.writeJSON(demoResult{Format: "railwright-demo/1", Dir: c.Dir, Files: res.Files})
+		return nil
+	}
+	if r.Quiet {
+		return nil
+	}
+	p := newPage(r.terminal, r.out)
+	p.para("", words.Text("demo.wrote", words.Count(len(res.Files), "file"), c.Dir))
+	var rows [][]string
+	for _, f := range res.Files {
+		rows = append(rows, []string{f, words.FileNote(f)})
+	}
+	p.table("  ", []column{{}, {}}, rows)
+	p.heading(words.Text("summary.next"))
+	p.table("  ", []column{{}, {}}, [][]string{
+		{words.Text("next.plan"), "railwright plan " + quote(c.Dir)},
+		{words.Text("next.check"), "railwright check " + quote(c.Dir)},
+	})
+	p.flush()
+	return nil
+}

@@ -1,0 +1,44 @@
+package app
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"railwright/internal/words"
+)
+
+// DemoRequest asks for the example as a folder.
+type DemoRequest struct{ Dir string }
+
+// DemoResult names the files that were written.
+type DemoResult struct{ Files []string }
+
+// Demo writes the example project into a new or empty folder.
+func Demo(r DemoRequest) (*DemoResult, error) {
+	entries, err := os.ReadDir(r.Dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return nil, outFault(r.Dir, err)
+	case len(entries) > 0:
+		return nil, usage(words.Text("app.not_empty", r.Dir), words.Text("app.empty_hint"))
+	}
+	files := exampleFiles()
+	if err := os.MkdirAll(r.Dir, 0o755); err != nil {
+		return nil, outFault(r.Dir, err)
+	}
+	res := &DemoResult{}
+	for _, f := range files {
+		path := filepath.Join(r.Dir, filepath.FromSlash(f.Name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			return nil, outFault(r.Dir, err)
+		}
+		if err := writeSynced(path, f.Data); err != nil {
+			return nil, outFault(r.Dir, err)
+		}
+		res.Files = append(res.Files, f.Name)
+	}
+	return res, nil
+}
