@@ -107,3 +107,39 @@ func TestCodesAreKnown(t *testing.T) {
 		}
 	}
 }
+
+// TestMendedReadsWithoutAFinding and the next one prove that Weak differs from a sound project by its
+// weak spots only.
+func TestMendedReadsWithoutAFinding(t *testing.T) {
+	f := read(t, demo.Mended())
+	for _, x := range f.Findings {
+		t.Error(x)
+	}
+}
+
+func TestWeakIsReadAndFoundWhereTheListShowsIt(t *testing.T) {
+	f := read(t, demo.Weak())
+	for _, x := range f.Findings {
+		if x.Rule != "LST-010" || x.Subject != "signal:OUT-AT-6" {
+			t.Error(x)
+		}
+	}
+	if len(f.LeftOut) != 1 || f.LeftOut[0].Tag != "OUT-AT-6" {
+		t.Errorf("left out %v, want the loop with two supplies", f.LeftOut)
+	}
+	if a, b := len(f.Project.Signals), len(read(t, demo.Mended()).Project.Signals); a != b-1 {
+		t.Errorf("%d signals, mended %d", a, b)
+	}
+	if string(f.Project.Basis.Earthing) != "earthed" || len(f.Project.Choices) < 4 {
+		t.Errorf("edits are missing: earthing %s, %d choices", f.Project.Basis.Earthing, len(f.Project.Choices))
+	}
+	known := map[string]bool{}
+	for _, s := range f.Project.Signals {
+		known["signal:"+s.ID] = true
+	}
+	for _, s := range demo.Spots {
+		if strings.HasPrefix(s.Subject, "signal:") && !known[s.Subject] && s.Subject != "signal:OUT-AT-6" {
+			t.Errorf("spot %q names %s, which is not in the list", s.Name, s.Subject)
+		}
+	}
+}
