@@ -3,12 +3,15 @@
 package all
 
 import (
+	"railwright/internal/calc/bus"
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/count"
+	"railwright/internal/calc/exi"
 	"railwright/internal/calc/heat"
 	"railwright/internal/calc/loop"
 	"railwright/internal/calc/protect"
 	"railwright/internal/calc/sensor"
+	"railwright/internal/calc/spare"
 	"railwright/internal/calc/supply"
 	"railwright/internal/calc/voltdrop"
 	"railwright/internal/formula"
@@ -19,7 +22,7 @@ func Formulas() []*formula.Formula {
 	var fs []*formula.Formula
 	for _, of := range []func() []*formula.Formula{
 		conductor.Formulas, count.Formulas, voltdrop.Formulas, protect.Formulas, supply.Formulas,
-		heat.Formulas, loop.Formulas, sensor.Formulas,
+		heat.Formulas, loop.Formulas, sensor.Formulas, exi.Formulas, bus.Formulas, spare.Formulas,
 	} {
 		fs = append(fs, of()...)
 	}
