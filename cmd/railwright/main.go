@@ -54,6 +54,7 @@ type request struct {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	code := run(ctx, os.Args[1:], standardTerminal())
 	stop()
 	os.Exit(code)

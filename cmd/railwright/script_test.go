@@ -51,6 +51,8 @@ func parseScript(t *testing.T, text string) []scriptStep {
 			if line != "" {
 				t.Fatalf("line %d: output before the first command", i+1)
 			}
+		case line == "|" && strings.HasPrefix(s.command, "write "):
+			s.input += "\n"
 		case strings.HasPrefix(line, "| ") && strings.HasPrefix(s.command, "write "):
 			s.input += line[2:] + "\n"
 		case strings.HasPrefix(line, "exit "):

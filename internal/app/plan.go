@@ -76,6 +76,9 @@ func Plan(ctx context.Context, r PlanRequest) (*PlanResult, error) {
 		if d.Findings.HasErrors() {
 			return nil, &Fault{Kind: NoDesign, What: words.Text("app.accept_errors"), Hints: []string{words.Text("app.accept_hint", r.Folder)}, Findings: onlyErrors(d.Findings)}
 		}
+		if !d.Input.Complete {
+			return nil, usage(words.Text("app.accept_incomplete"))
+		}
 		path, err := src.accept(d)
 		if err != nil {
 			return nil, err

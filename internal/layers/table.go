@@ -67,6 +67,7 @@ var table = []room{
 	// Pipeline.
 	{name: "plan", pure: true, may: join(ground, model, knowledge, decisions), why: "the decisions in order; what the disk holds comes in as values"},
 	{name: "checker", pure: true, may: join(ground, model), out: []string{"github.com/expr-lang/expr"}, why: "the independent judge: shares no code with any deciding or knowing room, so that both cannot share a mistake"},
+	{name: "checker/corrupt", pure: true, may: ground, why: "test support: seeded faults in a design, as plain JSON"},
 
 	// In and out.
 	{name: "intake", pure: true, may: join(ground, model, []string{"fit"}), out: []string{"golang.org/x/text", "github.com/expr-lang/expr"}, why: "foreign rows to signals; files are read by tabular and folder"},

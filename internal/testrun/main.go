@@ -33,7 +33,12 @@ type event struct {
 type counter struct {
 	passed, failed, skipped int
 	output                  map[string]*strings.Builder // package and test -> what it printed
+	bad                     map[string]bool             // packages of which a test failed
 	out                     io.Writer
+}
+
+func newCounter(out io.Writer) *counter {
+	return &counter{output: map[string]*strings.Builder{}, bad: map[string]bool{}, out: out}
 }
 
 func (c *counter) take(e event) {
@@ -60,8 +65,8 @@ func (c *counter) end(e event, key string) {
 	}
 	delete(c.output, key)
 	if e.Test == "" {
-		if e.Action == "fail" && c.failed == 0 {
-			c.failed++ // a package that did not build or crashed
+		if e.Action == "fail" && !c.bad[e.Package] {
+			c.failed++ // the package did not build, or crashed
 		}
 		return
 	}
@@ -70,6 +75,7 @@ func (c *counter) end(e event, key string) {
 		c.passed++
 	case "fail":
 		c.failed++
+		c.bad[e.Package] = true
 	default:
 		c.skipped++
 	}
@@ -86,7 +92,7 @@ func test(args []string) int {
 		fmt.Fprintln(os.Stderr, "testrun:", err)
 		return 1
 	}
-	c := &counter{output: map[string]*strings.Builder{}, out: os.Stdout}
+	c := newCounter(os.Stdout)
 	lines := bufio.NewReader(pipe)
 	for {
 		line, err := lines.ReadBytes('\n')

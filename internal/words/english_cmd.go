@@ -39,6 +39,7 @@ var englishCommands = map[string]string{
 	"app.not_project":       "%s is not a project folder: it has no project.toml",
 	"app.accept_example":    "the built-in example cannot be accepted: it has no folder",
 	"app.accept_errors":     "the design has error findings and was not accepted",
+	"app.accept_incomplete": "the plan was stopped before it was done and was not accepted",
 	"app.accept_hint":       "railwright check %s     lists them",
 	"app.no_design":         "no design can be made of %s",
 	"app.stale":             "the accepted design of %s was made from another state of the folder",
@@ -94,8 +95,8 @@ var englishCommands = map[string]string{
 
 	"demo.wrote": "Wrote the example, %s, into %s:",
 
-	"check.accepted": "Checked the accepted design.",
-	"check.plan":     "Checked a new plan (no design is accepted yet).",
+	"check.accepted": "Checked the accepted design:",
+	"check.plan":     "Checked a new plan (no design is accepted yet):",
 
 	"file.project.toml":  "places, routes, design basis, choices",
 	"file.signals.csv":   "the signal list",
