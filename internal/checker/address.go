@@ -155,7 +155,17 @@ func (r *run) fixedBytes(im image) bool {
 // overlaps checks that no byte belongs to two slots.
 func (r *run) overlaps(im image) {
 	owner := map[int]string{}
+	ranges := map[int]string{}
 	for _, st := range r.stations {
+		if first, bytes, _ := im.of(st); first != nil {
+			for b := *first; b < *first+min(bytes, 65536); b++ {
+				if o := ranges[b]; o != "" && o != st.ID {
+					r.bad("ADDR", st.subject, "no byte twice", "%s byte %d in %s and %s", im.name, b, o, st.ID)
+					break
+				}
+				ranges[b] = st.ID
+			}
+		}
 		for _, sl := range st.slots {
 			first, bytes := im.slot(sl)
 			where := fmt.Sprintf("%s slot %d", st.ID, sl.Slot)

@@ -9,9 +9,9 @@ import (
 // apartLaw: redundant partners, segregated signals, safety groups and bundles.
 func apartLaw(r *run) {
 	for _, x := range r.sigs {
-		for _, y := range r.sigs {
-			if y.ID > x.ID && x.partners[y.ID] {
-				r.partners(x, y)
+		for id := range x.partners {
+			if id > x.ID {
+				r.partners(x, r.sig[id])
 			}
 		}
 	}

@@ -143,7 +143,7 @@ func resolve(v reflect.Value, path []string) []reflect.Value {
 		}
 		if len(out) == 0 { // a key may stand in a table that the file does not name
 			for i := range v.NumField() {
-				if f := v.Field(i); f.Kind() == reflect.Struct && v.Type().Field(i).IsExported() {
+				if f := v.Field(i); (f.Kind() == reflect.Struct || f.Kind() == reflect.Slice) && v.Type().Field(i).IsExported() {
 					out = append(out, resolve(f, path)...)
 				}
 			}
