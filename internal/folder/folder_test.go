@@ -36,6 +36,9 @@ length_m = 50
 
 const baseList = "tag,kind,form,place\nA,DI,pnp,P1\nB,DI,pnp,P2\n"
 
+// networked adds the one other table that a project must have; behind the rest, so that lines stay.
+func networked(toml string) []byte { return []byte(toml + "\n[network]\nprofile = \"net\"\n") }
+
 // told prints the findings of at least the severity, each on a line.
 func told(f *Folder, infos bool) string {
 	var b strings.Builder
@@ -209,7 +212,7 @@ PRJ-042 project.toml, line 58: signal:A channel = S1/1/1 (project.toml line 62) 
 `},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := told(Parse(Files{ProjectFile: []byte(c.toml), ListFile: []byte(baseList)}), false)
+			got := told(Parse(Files{ProjectFile: networked(c.toml), ListFile: []byte(baseList)}), false)
 			if diff := cmp.Diff(c.want, got); diff != "" {
 				t.Error(diff)
 			}
@@ -247,7 +250,7 @@ LST-005 signals.csv, cell E4: current_ma "4,5" is read as 4.5 mA
 		{"not a table", "", "%PDF-1.4", "PRJ-052 signals.csv: this is a PDF\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := told(Parse(Files{ProjectFile: []byte(base + c.columns), ListFile: []byte(c.list)}), true)
+			got := told(Parse(Files{ProjectFile: networked(base + c.columns), ListFile: []byte(c.list)}), true)
 			if c.name == "no heading" {
 				if !strings.Contains(got, "LST-050 signals.csv, cell A1: no heading row was found") {
 					t.Error(got)
@@ -275,7 +278,7 @@ func cutAllowed(s string) string {
 
 // Faulty rows are left out with their cell; the rest stays.
 func TestLeftOut(t *testing.T) {
-	f := Parse(Files{ProjectFile: []byte(base), ListFile: []byte("tag,kind,form,place\nA,DI,pnp,P1\n,DX,,P1\nC,DI,pnp,P9\n")})
+	f := Parse(Files{ProjectFile: networked(base), ListFile: []byte("tag,kind,form,place\nA,DI,pnp,P1\n,DX,,P1\nC,DI,pnp,P9\n")})
 	var got []string
 	for _, u := range f.LeftOut {
 		got = append(got, strings.Join([]string{u.Signal, u.Tag, u.Where, u.Why, u.Proof}, "|"))
@@ -316,7 +319,7 @@ PRJ-044 project.toml, line 22: the row of signal C is left out; the choice waits
 			if c.list == "" {
 				c.list = baseList
 			}
-			got := told(Parse(Files{ProjectFile: []byte(base + c.project), ChoicesFile: []byte("format = 1\n" + c.choices), ListFile: []byte(c.list)}), true)
+			got := told(Parse(Files{ProjectFile: networked(base + c.project), ChoicesFile: []byte("format = 1\n" + c.choices), ListFile: []byte(c.list)}), true)
 			if diff := cmp.Diff(c.want, got); diff != "" {
 				t.Error(diff)
 			}
@@ -339,7 +342,7 @@ func TestMissing(t *testing.T) {
 			t.Errorf("%s: %v", path, err)
 		}
 	}
-	if err := os.WriteFile(filepath.Join(dir, ProjectFile), []byte(base), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, ProjectFile), networked(base), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	f, err := Read(dir)

@@ -62,7 +62,7 @@ func TestProjectRoundTrip(t *testing.T) {
 		b.Address.Align = 1 << rapid.IntRange(0, 6).Draw(t, "align")
 		b.AmbientMin, p.Power.SupplyMin, p.Power.UPSPlace = -60, 10, ""
 		b.Segregation["loud one"] = project.LevelModule
-		b.DefaultCurrent["DI pnp"] = q.Current(float64(rapid.IntRange(0, 20_000_000).Draw(t, "current")) / 1e6)
+		b.DefaultCurrent["DI pnp"] = q.Current(float64(rapid.IntRange(0, 20_000_000).Draw(t, "current")) / 1000 / 1000) // as a file in mA gives it
 		b.Reserve["enclosure"] = rapid.Int64Range(0, 2000).Draw(t, "reserve")
 		for i := range rapid.IntRange(2, 4).Draw(t, "places") {
 			pl := defaultPlace(b)
@@ -103,7 +103,7 @@ func TestChoicesRoundTrip(t *testing.T) {
 			all = append(all, d)
 		}
 		text := EncodeChoices(append(all, project.Decision{Origin: project.FromHand, File: ProjectFile, Subject: "user's"}))
-		f := Parse(Files{ProjectFile: []byte(base), ChoicesFile: text, ListFile: []byte(baseList)})
+		f := Parse(Files{ProjectFile: networked(base), ChoicesFile: text, ListFile: []byte(baseList)})
 		if f.Findings.HasErrors() {
 			t.Fatalf("%v\n%s", f.Findings, text)
 		}
@@ -115,12 +115,12 @@ func TestChoicesRoundTrip(t *testing.T) {
 
 // A list as written reads back cell by cell, formulas and quotes in it too.
 func TestListRoundTrip(t *testing.T) {
-	f := Parse(Files{ProjectFile: []byte(base), ListFile: []byte("tag,kind,form,place,description,remarks\n=A1+B2,DI,pnp,P1,\"3\"\" pipe; old\",-5\nB,XX,,P1,'quoted,\n")})
+	f := Parse(Files{ProjectFile: networked(base), ListFile: []byte("tag,kind,form,place,description,remarks\n=A1+B2,DI,pnp,P1,\"3\"\" pipe; old\",-5\nB,XX,,P1,'quoted,\n")})
 	data, err := EncodeList(f.Cells)
 	if err != nil {
 		t.Fatal(err)
 	}
-	again := Parse(Files{ProjectFile: []byte(base), ListFile: data})
+	again := Parse(Files{ProjectFile: networked(base), ListFile: data})
 	if diff := cmp.Diff(f.Cells, again.Cells); diff != "" {
 		t.Errorf("%s\n%s", diff, data)
 	}
@@ -136,7 +136,7 @@ func TestListRoundTrip(t *testing.T) {
 func TestInputHash(t *testing.T) {
 	list := "tag,kind,form,place,current_ma,redundant_with\nA,DI,pnp,P1,4.5,B\nB,DI,pnp,P2,,\nC,DX,,P1,,\n"
 	sum := func(toml, list string, more ...string) string {
-		files := Files{ProjectFile: []byte(toml), ListFile: []byte(list)}
+		files := Files{ProjectFile: networked(toml), ListFile: []byte(list)}
 		for i := 0; i+1 < len(more); i += 2 {
 			files[more[i]] = []byte(more[i+1])
 		}
@@ -186,7 +186,7 @@ func TestSaveKeepsWhatItReplaces(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	write(ProjectFile, base)
+	write(ProjectFile, string(networked(base)))
 	write(ListFile, "tag,kind,form,place,My own\nA,DI,pnp,P1,keep me\n")
 	write("signals.ods", "not really")
 	f, err := Read(dir)
@@ -226,7 +226,7 @@ func TestSaveKeepsWhatItReplaces(t *testing.T) {
 	if err != nil || again.Findings.HasErrors() || len(again.Project.Signals) != 1 || len(again.Project.Choices) != 1 || len(again.Accepted) == 0 {
 		t.Errorf("%v %+v", err, again)
 	}
-	if data, _ := os.ReadFile(filepath.Join(dir, ProjectFile)); string(data) != base {
+	if data, _ := os.ReadFile(filepath.Join(dir, ProjectFile)); string(data) != string(networked(base)) {
 		t.Error("project.toml was written")
 	}
 }
@@ -266,7 +266,7 @@ func fuzzFiles(t *testing.T, files Files) {
 }
 
 func FuzzProjectTOML(f *testing.F) {
-	f.Add([]byte(base))
+	f.Add(networked(base))
 	f.Add([]byte(strings.ReplaceAll(base, "\"", "'")))
 	f.Add([]byte("format=1\n[basis]\nspare_percent={DI=1}\n[[place]]\nid='P1'\n[columns]\n'a'='tag'\n[[choice]]\nsubject='signal:A'\nproperty='slot.1'\nvalue='x'"))
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -279,13 +279,13 @@ func FuzzSignalsCSV(f *testing.F) {
 	f.Add([]byte("tag;kind;place;redundant_with;station\nA;AI;P1;B,C;P1.1\nA;TC;P9;;\n\"x"))
 	f.Add([]byte("\xEF\xBB\xBFTag No\tType\tLocation\n=1\tCNT\tP2\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		fuzzFiles(t, Files{ProjectFile: []byte(base), ListFile: data})
+		fuzzFiles(t, Files{ProjectFile: networked(base), ListFile: data})
 	})
 }
 
 func FuzzChoicesTOML(f *testing.F) {
 	f.Add([]byte("format = 1\n[[choice]]\nsubject = \"signal:A\"\nproperty = \"channel\"\nvalue = \"S1/1/1\"\nstrength = \"preferred\"\nchange_cost = 10\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		fuzzFiles(t, Files{ProjectFile: []byte(base), ListFile: []byte(baseList), ChoicesFile: data})
+		fuzzFiles(t, Files{ProjectFile: networked(base), ListFile: []byte(baseList), ChoicesFile: data})
 	})
 }

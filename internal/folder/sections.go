@@ -22,7 +22,7 @@ var headKeys = []key[project.Project]{
 
 var basisKeys = []key[project.Basis]{
 	{name: "currency", doc: "currency of all prices, as printed", at: func(b *project.Basis) field { return text(&b.Currency) }},
-	{name: "construction", doc: "code of the construction of every station whose place names none", def: "the hardware list's first", at: func(b *project.Basis) field { return text(&b.Construction) }},
+	{name: "construction", doc: "code of the construction of every station whose place names none", def: "the hardware list's first with a coupler for the network", at: func(b *project.Basis) field { return text(&b.Construction) }},
 	{name: "ambient_max_c", unit: "degC", doc: "highest temperature around the parts", least: -40, most: 85, at: func(b *project.Basis) field { return physical(&b.AmbientMax) }},
 	{name: "ambient_min_c", unit: "degC", doc: "lowest temperature around the parts", least: -60, most: 60, at: func(b *project.Basis) field { return physical(&b.AmbientMin) }},
 	{name: "altitude_m", unit: "m", doc: "height above sea level", least: -500, most: 6000, at: func(b *project.Basis) field { return physical(&b.Altitude) }},
@@ -80,7 +80,7 @@ var addressKeys = []key[project.AddressBasis]{
 }
 
 var networkKeys = []key[project.Network]{
-	{name: "profile", doc: "code of a network profile of the hardware list", def: "the hardware list's first", at: func(n *project.Network) field { return text(&n.Profile) }},
+	{name: "profile", doc: "code of a network profile of the hardware list", need: true, at: func(n *project.Network) field { return text(&n.Profile) }},
 	{name: "topology", doc: "how the stations are joined", allowed: []string{"star", "line", "ring", "tree"}, at: func(n *project.Network) field { return text(&n.Topology) }},
 	{name: "address_prefix", doc: "Ethernet: a station's address is this and its node number", at: func(n *project.Network) field { return text(&n.Prefix) }},
 	{name: "first_node", doc: "node number of the first station", def: "11 on Ethernet, 1 on a bus", least: 0, most: 65_535, at: func(n *project.Network) field { return count(&n.First, 1) }},

@@ -69,7 +69,6 @@ type Doc struct {
 	lines    []int // offset of each line's first byte
 	root     *node
 	findings finding.List
-	done     bool
 	finished bool
 }
 
