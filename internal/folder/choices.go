@@ -143,6 +143,8 @@ type choiceCheck struct {
 	out    map[string]bool
 	places map[string]bool
 	found  finding.List
+
+	guesses int
 }
 
 func (c *choiceCheck) add(d project.Decision, rule string, sev finding.Severity, msg, remedy string) {
@@ -170,12 +172,7 @@ func (c *choiceCheck) resolve(d *project.Decision) bool {
 			c.add(*d, "PRJ-044", finding.Warning, fmt.Sprintf("the row of signal %s is left out; the choice waits until it is mended", name), "Mend the row.")
 			return false
 		}
-		tags := make([]string, 0, len(c.p.Signals))
-		for _, s := range c.p.Signals {
-			tags = append(tags, s.Tag)
-		}
-		slices.Sort(tags)
-		c.unknown(*d, "signal", name, tags)
+		c.unknown(*d, "signal", name, c.tags())
 		return false
 	case "place":
 		if !c.places[name] {
@@ -188,6 +185,20 @@ func (c *choiceCheck) resolve(d *project.Decision) bool {
 		return false
 	}
 	return true
+}
+
+// tags returns all tags for a guess at what was meant; none after many guesses, which would take
+// long.
+func (c *choiceCheck) tags() []string {
+	if c.guesses++; c.guesses > 50 {
+		return nil
+	}
+	tags := make([]string, 0, len(c.p.Signals))
+	for _, s := range c.p.Signals {
+		tags = append(tags, s.Tag)
+	}
+	slices.Sort(tags)
+	return tags
 }
 
 func (c *choiceCheck) placeIDs() []string {

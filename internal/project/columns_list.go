@@ -58,7 +58,12 @@ type listCheck struct {
 	p     *Project
 	rows  []Row
 	found finding.List
+
+	guesses int // "did you mean" looked up among all tags
 }
+
+// maxGuesses keeps a long list in which every partner is unknown from taking minutes.
+const maxGuesses = 50
 
 func (l *listCheck) add(i int, column, rule string, sev finding.Severity, remedy, format string, args ...any) {
 	r := &l.rows[i]
@@ -177,8 +182,10 @@ func (l *listCheck) partners() {
 				d = t
 			case !isID:
 				msg := fmt.Sprintf("redundant_with names %s, which the list does not have", clip(name))
-				if near, ok := finding.Nearest(name, names); ok {
-					msg += fmt.Sprintf("; did you mean %s?", near)
+				if l.guesses++; l.guesses <= maxGuesses {
+					if near, ok := finding.Nearest(name, names); ok {
+						msg += fmt.Sprintf("; did you mean %s?", near)
+					}
 				}
 				l.add(i, "redundant_with", "LST-032", finding.Error, "Mend the name, or put ; between several.", "%s", msg)
 				continue
