@@ -46,6 +46,7 @@ type Class struct {
 	Options   []Option // by module, then set
 	Unit      q.Money  // u_c
 	Surcharge q.Money  // s_c
+	At        []int    // per option: its index in Pool.Options
 	mask      mask     // of the pool's options
 }
 
@@ -63,7 +64,7 @@ type Pool struct {
 	Weight       q.Money // u_j
 	Signals      int     // of the whole project
 	Floor        []q.Money
-	options      []Option
+	Options      []Option // channel sets that some class may use, by module, then set
 	kindMask     map[project.Kind]mask
 }
 
@@ -73,7 +74,7 @@ type PoolMod struct {
 	Sets     []int // channel sets that some class of the pool may use
 	Channels int   // in those sets: K
 	Residual q.Money
-	first    int // index of its first option in Pool.options
+	First    int // index of its first option in Pool.Options
 }
 
 // Group is a group key and what opening one of its groups costs at least.
@@ -300,14 +301,14 @@ func (e *Env) fillPool(p *Pool) {
 		}
 	}
 	for o := range used {
-		p.options = append(p.options, o)
+		p.Options = append(p.Options, o)
 	}
-	slices.SortFunc(p.options, compareOptions)
-	p.options = p.options[:min(len(p.options), maskBits)]
+	slices.SortFunc(p.Options, compareOptions)
+	p.Options = p.Options[:min(len(p.Options), maskBits)]
 	p.kindMask = map[project.Kind]mask{}
-	for n, o := range p.options {
+	for n, o := range p.Options {
 		if len(p.Mods) == 0 || p.Mods[len(p.Mods)-1].Mod != o.Mod {
-			p.Mods = append(p.Mods, PoolMod{Mod: o.Mod, first: n})
+			p.Mods = append(p.Mods, PoolMod{Mod: o.Mod, First: n})
 		}
 		pm := &p.Mods[len(p.Mods)-1]
 		set := &e.Mods[o.Mod].M.Channels[o.Set]
@@ -317,8 +318,9 @@ func (e *Env) fillPool(p *Pool) {
 	}
 	for _, c := range p.Classes {
 		for _, o := range e.Classes[c].Options {
-			if n, ok := slices.BinarySearchFunc(p.options, o, compareOptions); ok {
+			if n, ok := slices.BinarySearchFunc(p.Options, o, compareOptions); ok {
 				e.Classes[c].mask = e.Classes[c].mask.with(n)
+				e.Classes[c].At = append(e.Classes[c].At, n)
 			}
 		}
 	}

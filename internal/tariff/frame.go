@@ -251,3 +251,33 @@ func (p *Place) enclosure(t *Total, f *Frame) *Bar {
 	}
 	return &Bar{"rail with supplies and reserve", int64(width), int64(rail), "mm", "the enclosures for this place"}
 }
+
+// AddLoad counts more load on a group that is counted already.
+func (t *Total) AddLoad(key fit.GroupKey, load q.Microamps) {
+	n := 0
+	if key.Supply == "ups" {
+		n = 2
+		t.present[2] = true
+	}
+	switch key.Voltage {
+	case fit.V24:
+	case fit.V48:
+		n++
+	default:
+		return
+	}
+	t.present[n] = true
+	t.load[n] += load
+}
+
+// Least returns figure by figure the smaller of two totals.
+func (t Total) Least(o *Total) Total {
+	t.Use = Use{min(t.Use.Slots, o.Use.Slots), min(t.Use.Rail, o.Use.Rail), min(t.Use.Logic, o.Use.Logic), min(t.Use.In, o.Use.In),
+		min(t.Use.Out, o.Use.Out), min(t.Use.Supply, o.Use.Supply), min(t.Use.Heat, o.Use.Heat)}
+	t.Groups, t.ProtWidth = min(t.Groups, o.Groups), min(t.ProtWidth, o.ProtWidth)
+	for i := range t.load {
+		t.load[i] = min(t.load[i], o.load[i])
+		t.present[i] = t.present[i] && o.present[i]
+	}
+	return t
+}

@@ -36,7 +36,7 @@ func (e *Env) loadsByOption(p *Pool, row *Row, m int) []int64 {
 	c := &e.Classes[row.Class]
 	n := 0
 	for i, option := range c.Options {
-		for n < m && compareOptions(p.options[n], option) < 0 {
+		for n < m && compareOptions(p.Options[n], option) < 0 {
 			n++
 		}
 		if n == m {

@@ -220,3 +220,9 @@ func (e *Env) CouplerPoint(kind string) (Point, bool) {
 	c := e.Construction
 	return Point{Bus: c.CouplerLimit}, c.CouplerFeeds && kind == fit.V24 && c.Opening != hardware.ByEach && c.FirstSlot != "infeed"
 }
+
+// BaseFor returns the cheapest base that suits a module, for the start of a supply group or not;
+// nil if none does.
+func (e *Env) BaseFor(m *hardware.Module, infeed bool) *hardware.Base {
+	return e.cheapestBase(m, infeed)
+}

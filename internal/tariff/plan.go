@@ -168,8 +168,8 @@ type ratio struct{ num, den int64 }
 func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool) *planSearch {
 	p := &e.Pools[pool]
 	s := &planSearch{e: e, pool: p, rows: rows, fit: e.NewFit(pool, rows, spare), apart: max(apart, 1),
-		counts: make([]int, len(p.Mods)), free: make([]int, len(p.options)), size: make([]int, len(p.options))}
-	for n, o := range p.options {
+		counts: make([]int, len(p.Mods)), free: make([]int, len(p.Options)), size: make([]int, len(p.Options))}
+	for n, o := range p.Options {
 		s.size[n] = e.Mods[o.Mod].M.Channels[o.Set].Count
 	}
 	for m := range p.Mods {
@@ -235,7 +235,7 @@ func (s *planSearch) greedy() {
 func (s *planSearch) setFree(m, n int) {
 	pm := &s.pool.Mods[m]
 	for t := range pm.Sets {
-		s.free[pm.first+t] = n * s.size[pm.first+t]
+		s.free[pm.First+t] = n * s.size[pm.First+t]
 	}
 }
 
@@ -278,8 +278,8 @@ func (s *planSearch) mostFor(m int) int {
 	for _, n := range s.fit.needs {
 		size := 0
 		for t := range pm.Sets {
-			if n.in.has(pm.first + t) {
-				size += s.size[pm.first+t]
+			if n.in.has(pm.First + t) {
+				size += s.size[pm.First+t]
 			}
 		}
 		if size > 0 {
@@ -332,4 +332,38 @@ func (s *planSearch) keep(p Plan) {
 	})
 	p.Counts = slices.Clone(s.counts)
 	s.best = append(s.best, p)
+}
+
+// Lack returns the needs that free channels do not meet, by index, with how many channels are
+// missing; nil if the rows fit.
+func (f *Fit) Lack(free []int) (needs, missing []int) {
+	for i := range f.needs {
+		n := f.needs[i].count
+		for o := range free {
+			if f.needs[i].in.has(o) {
+				n -= free[o]
+			}
+		}
+		if n > 0 {
+			needs, missing = append(needs, i), append(missing, n)
+		}
+	}
+	return needs, missing
+}
+
+// Serves reports whether option o of the pool counts for a need.
+func (f *Fit) Serves(need, o int) bool { return f.needs[need].in.has(o) }
+
+// Clone returns a copy that Take may change.
+func (f *Fit) Clone() Fit { return Fit{slices.Clone(f.needs), f.total} }
+
+// Take removes n signals of a class from the question (they have been placed); negative n puts them
+// back.
+func (f *Fit) Take(c *Class, n int) {
+	f.total -= n
+	for i := range f.needs {
+		if c.mask.in(f.needs[i].in) {
+			f.needs[i].count -= n
+		}
+	}
 }

@@ -1,0 +1,483 @@
+package packing
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"railwright/internal/fit"
+	"railwright/internal/hardware"
+	q "railwright/internal/quantity"
+	"railwright/internal/tariff"
+)
+
+// existing is what stands on the rail already.
+type existing struct {
+	coupler string
+	total   tariff.Total
+	slots   []oldSlot
+	groups  []oldRun
+}
+
+// oldSlot is a slot that exists.
+type oldSlot struct {
+	FixedSlot
+	module *hardware.Module
+	base   *hardware.Base
+	group  int
+	used   []Channel
+}
+
+// oldRun is a supply group that exists.
+type oldRun struct {
+	first, last int // slot numbers
+	key         fit.GroupKey
+	known       bool // the key is known from signals
+	point       tariff.Point
+	coupler     bool
+	load        q.Microamps
+	prot        *hardware.Protection // fixed, or nil
+	task, local int                  // where its key is solved; task -1 = nowhere
+}
+
+// read takes the fixed parts in and makes the tasks for what is left.
+func (a *attempt) read(fixed Fixed, signals []int) *Refusal {
+	a.exists.coupler = fixed.Coupler
+	if len(fixed.Slots) == 0 {
+		a.tasks = newTasks(a.place.Env, signals)
+		return nil
+	}
+	held := map[int]bool{}
+	for n := range fixed.Slots {
+		if r := a.readSlot(n+1, fixed.Slots[n], held); r != nil {
+			return r
+		}
+	}
+	if r := a.readGroups(fixed); r != nil {
+		return r
+	}
+	left := slices.DeleteFunc(slices.Clone(signals), func(i int) bool { return held[i] })
+	a.tasks = newTasks(a.place.Env, left)
+	a.adopt(left)
+	return nil
+}
+
+func (a *attempt) readSlot(n int, f FixedSlot, held map[int]bool) *Refusal {
+	env := a.place.Env
+	m, ok := env.Book.List.Module(f.Module)
+	if !ok {
+		return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: no module %q in the hardware list", n, f.Module), Proof: true}
+	}
+	s := oldSlot{FixedSlot: f, module: m}
+	if env.Construction.HasBases {
+		if s.base, ok = env.Book.List.Base(f.Base); !ok && f.Base != "" {
+			return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: no base %q in the hardware list", n, f.Base), Proof: true}
+		}
+		if !ok {
+			if s.base = env.BaseFor(m, f.Infeed && env.Construction.Opening == hardware.ByBase); s.base == nil {
+				return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: no base suits module %s there", n, f.Module), Proof: true}
+			}
+		}
+	}
+	for set := range m.Channels {
+		c := &m.Channels[set]
+		for i := range c.Count {
+			if signal, ok := f.Channels[Printed(c, i)]; ok {
+				if held[signal] {
+					return &Refusal{Limit: "fixed parts", Signals: []int{signal}, Proof: true,
+						Text: fmt.Sprintf("signal %s is fixed to two channels", env.Book.Signals[signal].ID)}
+				}
+				held[signal] = true
+				s.used = append(s.used, Channel{set, i, Printed(c, i), signal})
+			}
+		}
+	}
+	if len(s.used) != len(f.Channels) {
+		return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: module %s has no such channel", n, f.Module), Proof: true}
+	}
+	for _, c := range s.used {
+		if t := env.TypeOf[c.Signal]; !f.Built && (t < 0 || !allows(env, t, m, c.Set)) {
+			return &Refusal{Limit: "fixed parts", Signals: []int{c.Signal}, Proof: true, Remedy: "change that decision",
+				Text: fmt.Sprintf("slot %d, channel %d of %s cannot carry signal %s (%s)", n, c.Printed, f.Module, env.Book.Signals[c.Signal].ID, fit.Describe(&env.Book.Signals[c.Signal]))}
+		}
+	}
+	a.exists.slots = append(a.exists.slots, s)
+	return nil
+}
+
+func allows(env *tariff.Env, typ int, m *hardware.Module, set int) bool {
+	for _, o := range env.Classes[env.Types[typ].Class].Options {
+		if env.Mods[o.Mod].M == m && o.Set == set {
+			return true
+		}
+	}
+	return false
+}
+
+// readGroups parts the existing slots into their supply groups.
+func (a *attempt) readGroups(fixed Fixed) *Refusal {
+	env, b := a.place.Env, a.place.Env.Book
+	for n := range a.exists.slots {
+		s := &a.exists.slots[n]
+		each := env.Construction.Opening == hardware.ByEach
+		if n == 0 || s.Infeed || s.module.Infeed || each {
+			run := oldRun{first: n + 1, task: -1}
+			switch {
+			case s.module.Infeed:
+				run.point = tariff.Point{Infeed: s.module, Base: s.base, Bus: s.module.BusLimit}
+			case each:
+				run.point = tariff.Point{Bus: s.module.BusLimit}
+			case s.Infeed && s.base != nil:
+				run.point = tariff.Point{Base: s.base, Bus: s.base.BusLimit}
+			case env.Construction.CouplerFeeds:
+				run.coupler, run.point = true, tariff.Point{Bus: env.Construction.CouplerLimit}
+			default:
+				return &Refusal{Limit: "fixed parts", Text: "slot 1 opens no supply group and the coupler feeds none", Proof: true,
+					Remedy: "fix infeed.1 as well"}
+			}
+			a.exists.groups = append(a.exists.groups, run)
+		}
+		g := len(a.exists.groups) - 1
+		run := &a.exists.groups[g]
+		s.group, run.last = g, n+1
+		run.load += s.module.Supply
+		for _, c := range s.used {
+			if !run.known {
+				run.key, run.known = b.GroupKey(c.Signal), true
+			}
+			run.load += fit.LoadOf(&b.Signals[c.Signal], b.Current(c.Signal), &s.module.Channels[c.Set])
+		}
+		width := s.module.Width
+		if s.base != nil {
+			width = max(width, s.base.Width)
+		}
+		a.exists.total.Use = a.exists.total.Use.Plus(tariff.Use{Slots: 1, Rail: width, Logic: s.module.Logic, In: int64(s.module.In), Out: int64(s.module.Out), Heat: s.module.Heat})
+	}
+	for g := range a.exists.groups {
+		run := &a.exists.groups[g]
+		at := run.first
+		if run.coupler {
+			at = 0
+		}
+		if code := fixed.Protect[at]; code != "" {
+			p, ok := b.List.Protection(code)
+			if !ok {
+				return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("no protective device %q in the hardware list", code), Proof: true}
+			}
+			run.prot = p
+		}
+	}
+	return nil
+}
+
+// kindOf is the voltage kind of an existing group.
+func (a *attempt) kindOf(run *oldRun) string {
+	for n := run.first; n <= run.last; n++ {
+		if k := a.exists.slots[n-1].module.SupplyKind; k != "" {
+			return k
+		}
+	}
+	return fit.V24
+}
+
+// adopt gives the existing groups to the tasks of their keys. A group without signals goes to the
+// key that can make most use of its modules.
+func (a *attempt) adopt(left []int) {
+	env := a.place.Env
+	for g := range a.exists.groups {
+		run := &a.exists.groups[g]
+		kind := a.kindOf(run)
+		if !run.known {
+			run.key = a.guessKey(run, kind)
+		}
+		k := slices.IndexFunc(a.tasks, func(t keyTask) bool { return t.key() == run.key })
+		if k < 0 && run.known {
+			if at := slices.IndexFunc(env.Groups, func(o tariff.Group) bool { return o.Key == run.key }); at >= 0 {
+				a.tasks = append(a.tasks, keyTask{env: env, group: at, grow: -1, level: fit.RedundancyLevel(&env.Book.Project.Basis)})
+				k = len(a.tasks) - 1
+			}
+		}
+		run.task = k
+	}
+	a.sortTasks()
+	rank := 0
+	for i := range a.exists.slots {
+		rank = max(rank, a.rankOf(a.exists.slots[i].module))
+	}
+	for k := range a.tasks {
+		a.tasks[k].least = rank
+	}
+	for g := range a.exists.groups {
+		a.adoptGroup(g)
+	}
+	for k := range a.tasks {
+		a.tasks[k].linkPartners(slices.Concat(left, a.heldSignals()))
+		for n := range a.tasks[k].pools {
+			p := &a.tasks[k].pools[n]
+			p.finish(env)
+			a.spareOf(&a.tasks[k], p)
+		}
+	}
+}
+
+func (a *attempt) sortTasks() {
+	order := make([]int, len(a.tasks))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(x, y int) int { return cmp.Compare(a.tasks[x].group, a.tasks[y].group) })
+	sorted := make([]keyTask, len(order))
+	at := make([]int, len(order))
+	for n, k := range order {
+		sorted[n], at[k] = a.tasks[k], n
+	}
+	a.tasks = sorted
+	for g := range a.exists.groups {
+		if k := a.exists.groups[g].task; k >= 0 {
+			a.exists.groups[g].task = at[k]
+		}
+	}
+}
+
+func (a *attempt) heldSignals() (out []int) {
+	for i := range a.exists.slots {
+		for _, c := range a.exists.slots[i].used {
+			out = append(out, c.Signal)
+		}
+	}
+	return out
+}
+
+func (a *attempt) rankOf(m *hardware.Module) int {
+	if m.Infeed {
+		return 0
+	}
+	return max(0, slices.Index(a.place.Env.Construction.Order, m.Rank))
+}
+
+// guessKey finds the key for a group of which no signal is known.
+func (a *attempt) guessKey(run *oldRun, kind string) fit.GroupKey {
+	best, key := 0, fit.GroupKey{Voltage: kind, Supply: "normal", Function: "any"}
+	for k := range a.tasks {
+		t := &a.tasks[k]
+		if t.kind() != kind {
+			continue
+		}
+		use := 0
+		for n := run.first; n <= run.last; n++ {
+			if p, _ := a.poolFor(t, a.exists.slots[n-1].module); p >= 0 {
+				use += signalsOf(&t.pools[p])
+			}
+		}
+		if use > best {
+			best, key = use, t.key()
+		}
+	}
+	return key
+}
+
+func signalsOf(p *poolTask) int {
+	n := len(p.bound)
+	for _, it := range p.loose {
+		n += len(it.signals)
+	}
+	return n
+}
+
+// poolFor returns the pool of the task that can make most use of a module, and its index there.
+func (a *attempt) poolFor(t *keyTask, m *hardware.Module) (pool, pm int) {
+	best, bestPM := -1, -1
+	for n := range t.pools {
+		p := &a.place.Env.Pools[t.pools[n].pool]
+		at := slices.IndexFunc(p.Mods, func(x tariff.PoolMod) bool { return a.place.Env.Mods[x.Mod].M == m })
+		if at >= 0 && (best < 0 || signalsOf(&t.pools[n]) > signalsOf(&t.pools[best])) {
+			best, bestPM = n, at
+		}
+	}
+	return best, bestPM
+}
+
+// adoptGroup makes an existing group known to the task of its key.
+func (a *attempt) adoptGroup(g int) {
+	env, run := a.place.Env, &a.exists.groups[g]
+	a.exists.total.Add(run.key, run.load)
+	if run.prot != nil {
+		a.exists.total.ProtWidth += run.prot.Width
+	}
+	if run.task < 0 {
+		return
+	}
+	t := &a.tasks[run.task]
+	old := oldGroup{load: run.load, points: []tariff.Point{run.point}, coupler: run.coupler, cap: run.load}
+	if l := levelsOf(env, a.kindOf(run), old.points); len(l) > 0 {
+		old.cap = l[len(l)-1].cap
+	}
+	if run.prot != nil {
+		old.cap = fit.Ceiling(run.point.Bus, &env.Book.Project.Basis)
+		if old.cap == 0 || run.prot.Rating < old.cap {
+			old.cap = run.prot.Rating
+		}
+	}
+	run.local = len(t.groups)
+	for n := run.first; n <= run.last; n++ {
+		s := &a.exists.slots[n-1]
+		old.rank = a.rankOf(s.module)
+		if s.module.Infeed {
+			old.rank = t.least
+			continue
+		}
+		a.adoptModule(t, s, n, run.local)
+	}
+	if g == len(a.exists.groups)-1 && env.Construction.Opening != hardware.ByEach {
+		t.grow = run.local
+	}
+	t.groups = append(t.groups, old)
+}
+
+// adoptModule makes an existing module known to the pool that uses it.
+func (a *attempt) adoptModule(t *keyTask, s *oldSlot, slot, group int) {
+	env := a.place.Env
+	pool, pm := -1, -1
+	for _, c := range s.used {
+		if k := env.ClassOf(c.Signal); k >= 0 && pool < 0 {
+			p := env.Classes[k].Pool
+			if at := slices.IndexFunc(env.Pools[p].Mods, func(x tariff.PoolMod) bool { return env.Mods[x.Mod].M == s.module }); at >= 0 {
+				pool, pm = p, at
+			}
+		}
+	}
+	if pool >= 0 {
+		if !slices.ContainsFunc(t.pools, func(p poolTask) bool { return p.pool == pool }) {
+			t.pools = append(t.pools, poolTask{pool: pool, spare: true, apart: 1})
+			slices.SortFunc(t.pools, func(x, y poolTask) int { return cmp.Compare(x.pool, y.pool) })
+		}
+	} else if n, at := a.poolFor(t, s.module); n >= 0 && len(s.used) == 0 {
+		pool, pm = t.pools[n].pool, at
+	}
+	if pool < 0 {
+		return
+	}
+	p := &t.pools[slices.IndexFunc(t.pools, func(p poolTask) bool { return p.pool == pool })]
+	in := inst{mod: env.Pools[pool].Mods[pm].Mod, pool: pool, pm: pm, group: group, slot: slot}
+	for _, set := range env.Pools[pool].Mods[pm].Sets {
+		free := s.module.Channels[set].Count
+		for _, c := range s.used {
+			if c.Set == set {
+				free--
+			}
+		}
+		in.free = append(in.free, free)
+	}
+	for _, c := range s.used {
+		in.holds = append(in.holds, c.Signal)
+		in.sum += fit.ChannelCurrentOf(&env.Book.Signals[c.Signal], env.Book.Current(c.Signal), &s.module.Channels[c.Set])
+		if k := env.ClassOf(c.Signal); k >= 0 && env.Classes[k].Pool == pool {
+			p.addOld(k)
+		}
+	}
+	t.insts = append(t.insts, in)
+}
+
+func (p *poolTask) addOld(class int) {
+	for i := range p.old {
+		if p.old[i].Class == class {
+			p.old[i].Count++
+			return
+		}
+	}
+	p.old = append(p.old, tariff.Row{Class: class, Type: -1, Count: 1})
+	slices.SortFunc(p.old, func(a, b tariff.Row) int { return cmp.Compare(a.Class, b.Class) })
+}
+
+// spareOf drops the demand for spare where what is built has room for all that is new: that is what
+// the spare was kept for.
+func (a *attempt) spareOf(t *keyTask, p *poolTask) {
+	env := a.place.Env
+	pool := &env.Pools[p.pool]
+	free := make([]int, len(pool.Options))
+	built := false
+	for i := range t.insts {
+		in := &t.insts[i]
+		if in.pool != p.pool || !a.exists.slots[in.slot-1].Built {
+			continue
+		}
+		built = true
+		for k, f := range in.free {
+			free[pool.Mods[in.pm].First+k] += f
+		}
+	}
+	if !built {
+		return
+	}
+	f := env.NewFit(p.pool, p.rows, false)
+	p.spare = !f.Holds(free)
+}
+
+// existing writes the existing slots and groups out, with what was added to them.
+func (w *writer) existing(old []railGroup) {
+	a := w.a
+	for n := range a.exists.slots {
+		s := &a.exists.slots[n]
+		slot := Slot{Module: s.module, Base: s.base, Group: s.group, Used: s.used, Fixed: true}
+		run := &a.exists.groups[s.group]
+		slot.Infeed = n+1 == run.first && !run.coupler
+		w.st.Slots = append(w.st.Slots, slot)
+	}
+	for g := range a.exists.groups {
+		run := &a.exists.groups[g]
+		load := run.load
+		var grown *railGroup
+		for i := range old {
+			if run.task >= 0 && old[i].task == &a.tasks[run.task] && old[i].old == run.local {
+				grown = &old[i]
+			}
+		}
+		if grown != nil {
+			for i := range grown.mods {
+				m := &grown.mods[i]
+				load += loadOf(w.env, m)
+				if m.slot > 0 {
+					w.st.Slots[m.slot-1].Used = channelsOf(w.env, m, w.st.Slots[m.slot-1].Used)
+					continue
+				}
+				d := &w.env.Mods[m.mod]
+				w.st.Slots = append(w.st.Slots, Slot{Module: d.M, Base: d.Through, Group: g, Used: channelsOf(w.env, m, nil)})
+			}
+		}
+		w.oldGroup(run, g, load)
+	}
+}
+
+func (w *writer) oldGroup(run *oldRun, g int, load q.Microamps) {
+	out := Group{Key: run.key, AtCoupler: run.coupler, InfeedSlot: run.first, First: run.first, Last: run.last, Load: load, Protection: run.prot,
+		Ceiling: fit.Ceiling(run.point.Bus, &w.env.Book.Project.Basis), Fixed: true}
+	if run.coupler {
+		out.InfeedSlot = 0
+	}
+	if g == len(w.a.exists.groups)-1 {
+		out.Last = len(w.st.Slots)
+	}
+	if out.Protection == nil {
+		if p, ok := fit.ProtectionFor(w.env.Book.List, w.a.kindOf(run), load, run.point.Bus, w.env.Book.Off); ok {
+			out.Protection = p
+		} else {
+			out.Protection = &hardware.Protection{}
+			w.st.Warnings = append(w.st.Warnings, Warning{Code: "protection", Group: run.key.String(), Value: int64(load),
+				Text: fmt.Sprintf("no protective device of the hardware list suits the existing group at slot %d with %s", run.first, load)})
+		}
+	}
+	if out.Ceiling == 0 {
+		out.Ceiling = out.Protection.Rating
+	}
+	out.Limit = min(out.Ceiling, out.Protection.Rating)
+	if len(w.st.Groups) == 0 {
+		out.Reason = "first group"
+	} else {
+		out.Reason = reasonBetween(w.env, &w.st.Groups[len(w.st.Groups)-1], &out)
+	}
+	if load > out.Limit {
+		w.st.Warnings = append(w.st.Warnings, Warning{Code: "group", Group: run.key.String(), Value: int64(load), Wanted: int64(out.Limit),
+			Text: fmt.Sprintf("existing group at slot %d draws %s, %s allowed", run.first, load, out.Limit)})
+	}
+	w.st.Groups = append(w.st.Groups, out)
+}

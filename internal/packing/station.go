@@ -1,0 +1,341 @@
+package packing
+
+import (
+	"encoding/binary"
+	"fmt"
+	"slices"
+	"sync"
+
+	"railwright/internal/fit"
+	"railwright/internal/project"
+	q "railwright/internal/quantity"
+	"railwright/internal/tariff"
+)
+
+// Packer completes stations and remembers what it learned about group keys. It is safe for use from
+// several goroutines at once; what it remembers never changes an answer.
+type Packer struct {
+	mu   sync.RWMutex
+	keys map[*tariff.Env]map[string]solution
+}
+
+// New returns a Packer.
+func New() *Packer { return &Packer{keys: map[*tariff.Env]map[string]solution{}} }
+
+// Complete decides everything about one station, or says what stands in the way.
+func (p *Packer) Complete(o Order) (*Station, *Refusal) {
+	st, refusal := p.complete(o, o.Fixed)
+	if len(o.Prefer.Slots) == 0 && len(o.Prefer.Channels) == 0 && o.Prefer.Coupler == "" {
+		return st, refusal
+	}
+	return p.preferring(o, st, refusal)
+}
+
+// Cost is Complete for siting: what a station costs that serves the signals, of which nothing is
+// fixed or preferred. ok is false where it is refused.
+func (p *Packer) Cost(place *tariff.Place, signals []int) (cost q.Money, ok bool) {
+	st, refusal := p.Complete(Order{Place: place, Signals: signals})
+	if refusal != nil {
+		return 0, false
+	}
+	return st.Cost.Total, true
+}
+
+// attempt is one way to look at a station: what exists, and the tasks of its group keys.
+type attempt struct {
+	packer *Packer
+	place  *tariff.Place
+	order  *Order
+	tasks  []keyTask
+	exists existing
+	steps  int64
+}
+
+func (p *Packer) complete(o Order, fixed Fixed) (*Station, *Refusal) {
+	env := o.Place.Env
+	signals := slices.Clone(o.Signals)
+	slices.Sort(signals)
+	signals = slices.Compact(signals)
+	if r := servable(env, signals); r != nil {
+		return nil, r
+	}
+	a := &attempt{packer: p, place: o.Place, order: &o}
+	if r := a.read(fixed, signals); r != nil {
+		return nil, r
+	}
+	if r := a.apart(signals); r != nil {
+		return nil, r
+	}
+	return a.solve()
+}
+
+// servable refuses signals that no module here may carry, and signals that may not share a station.
+func servable(env *tariff.Env, signals []int) *Refusal {
+	class := -1
+	var first int
+	for _, i := range signals {
+		if env.TypeOf[i] < 0 {
+			return &Refusal{Limit: "module", Text: env.Why(i), Signals: []int{i}, Proof: true}
+		}
+		c := env.Pools[env.Classes[env.ClassOf(i)].Pool].StationClass
+		if class >= 0 && c != class {
+			return &Refusal{Limit: "segregation", Signals: []int{first, i}, Proof: true,
+				Text:   fmt.Sprintf("signals %s and %s belong to station classes %q and %q, which may not share a station", env.Book.Signals[first].ID, env.Book.Signals[i].ID, env.Stations[class], env.Stations[c]),
+				Remedy: "serve them from different stations, or lower the level of the segregation class"}
+		}
+		if class < 0 {
+			class, first = c, i
+		}
+	}
+	return nil
+}
+
+// apart refuses partners at one station where the basis keeps them on different ones.
+func (a *attempt) apart(signals []int) *Refusal {
+	b := a.place.Env.Book
+	if fit.RedundancyLevel(&b.Project.Basis) != project.LevelStation {
+		return nil
+	}
+	for _, i := range signals {
+		for _, k := range b.Partners[i] {
+			if _, here := slices.BinarySearch(signals, k); here {
+				return &Refusal{Limit: "redundancy", Signals: []int{i, k}, Proof: true,
+					Text:   fmt.Sprintf("redundant partners %s and %s may not share a station", b.Signals[i].ID, b.Signals[k].ID),
+					Remedy: "serve them from different stations, or lower the redundancy level of the basis"}
+			}
+		}
+	}
+	return nil
+}
+
+func (a *attempt) solve() (*Station, *Refusal) {
+	normal := make([]solution, len(a.tasks))
+	for k := range a.tasks {
+		normal[k] = a.key(k, false)
+		if len(normal[k].plans) == 0 && !a.coupled(k) {
+			return nil, a.noPlan(k, normal[k])
+		}
+	}
+	candidates, bound, r := a.candidates(normal)
+	if r != nil {
+		return nil, r
+	}
+	j := &joiner{place: a.place, coupler: a.exists.coupler, base: a.exists.total}
+	if a.place.Env.Book.Project.Basis.Address.Convention == "word" {
+		j.bytes = a.bytesOf
+	}
+	var best joined
+	var bar *tariff.Bar
+	exact := true
+	for _, lists := range candidates {
+		limit := tariff.Forbidden
+		if best.picks != nil || len(a.tasks) == 0 && best.cost > 0 {
+			limit = best.cost
+		}
+		got, b := j.join(lists, limit)
+		if b != nil {
+			bar = b
+			continue
+		}
+		if got.cost > 0 && got.cost < limit {
+			best = got
+		}
+		exact = exact && (got.exact || got.cost == 0)
+	}
+	if best.cost == 0 {
+		return nil, a.refuse(bar, normal)
+	}
+	complete := exact
+	for k := range normal {
+		complete = complete && normal[k].complete
+	}
+	st, r := a.write(best)
+	if r != nil {
+		return nil, r
+	}
+	st.Steps = a.steps
+	newBound := bound
+	if f, bar := a.place.Frame(&a.exists.total, a.exists.coupler); bar == nil {
+		newBound += f.Cost
+	}
+	st.Proven = complete && exact || newBound >= best.cost
+	st.Bound = st.Cost.Total
+	if !st.Proven {
+		st.Bound = max(0, st.Cost.Total-(best.cost-min(newBound, best.cost)))
+	}
+	return st, nil
+}
+
+// coupled reports whether a group of the key may be fed at the coupler.
+func (a *attempt) coupled(k int) bool {
+	if len(a.exists.slots) > 0 {
+		return false
+	}
+	_, ok := a.place.Env.CouplerPoint(a.tasks[k].kind())
+	return ok
+}
+
+// candidates lists, for every key that may hold the station's first group, the plans of all keys
+// that leave it the first: the group of least rank, then of the first key.
+func (a *attempt) candidates(normal []solution) (out [][][]keyPlan, bound q.Money, r *Refusal) {
+	lists := make([][]keyPlan, len(a.tasks))
+	any := false
+	for k := range a.tasks {
+		lists[k] = normal[k].plans
+		any = any || a.coupled(k)
+		bound += normal[k].bound
+	}
+	if !any {
+		return [][][]keyPlan{lists}, bound, nil
+	}
+	bound = tariff.Forbidden
+	for k := range a.tasks {
+		own := normal[k]
+		if a.coupled(k) {
+			own = a.key(k, true)
+		}
+		for _, rank := range ranksOf(own.plans) {
+			c := slices.Clone(lists)
+			least := own.bound
+			empty := false
+			for o := range c {
+				switch {
+				case o == k:
+					c[o] = filter(own.plans, func(p *keyPlan) bool { return p.rank == rank })
+				case o < k:
+					c[o] = filter(lists[o], func(p *keyPlan) bool { return p.rank > rank })
+				default:
+					c[o] = filter(lists[o], func(p *keyPlan) bool { return p.rank >= rank })
+				}
+				if o != k {
+					least += normal[o].bound
+				}
+				empty = empty || len(c[o]) == 0
+			}
+			if !empty {
+				out = append(out, c)
+			}
+			bound = min(bound, least)
+		}
+	}
+	if len(out) == 0 {
+		for k := range a.tasks {
+			if len(normal[k].plans) == 0 {
+				return nil, 0, a.noPlan(k, normal[k])
+			}
+		}
+		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction"}
+	}
+	return out, bound, nil
+}
+
+func ranksOf(plans []keyPlan) (out []int) {
+	for i := range plans {
+		if !slices.Contains(out, plans[i].rank) {
+			out = append(out, plans[i].rank)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+func filter(plans []keyPlan, keep func(*keyPlan) bool) []keyPlan {
+	all := true
+	for i := range plans {
+		all = all && keep(&plans[i])
+	}
+	if all {
+		return plans
+	}
+	var out []keyPlan
+	for i := range plans {
+		if keep(&plans[i]) {
+			out = append(out, plans[i])
+		}
+	}
+	return out
+}
+
+// key solves one task, or remembers it.
+func (a *attempt) key(k int, first bool) solution {
+	t := &a.tasks[k]
+	if len(t.insts) > 0 || len(t.groups) > 0 {
+		s := newKeySolver(t, first, a.order.Steps)
+		out := s.solve()
+		a.steps += s.steps
+		return out
+	}
+	name := t.name(first, a.order.Steps)
+	a.packer.mu.RLock()
+	out, ok := a.packer.keys[t.env][string(name)]
+	a.packer.mu.RUnlock()
+	if ok {
+		return out
+	}
+	s := newKeySolver(t, first, a.order.Steps)
+	out = s.solve()
+	a.steps += s.steps
+	a.packer.mu.Lock()
+	defer a.packer.mu.Unlock()
+	if a.packer.keys[t.env] == nil {
+		a.packer.keys[t.env] = map[string]solution{}
+	}
+	a.packer.keys[t.env][string(name)] = out
+	return out
+}
+
+// name is everything that the solution of a task without existing parts depends on. Signals are
+// named where a solution names them.
+func (t *keyTask) name(first bool, steps int64) []byte {
+	key := binary.AppendUvarint(nil, uint64(t.group)<<1|uint64(b2i(first)))
+	key = binary.AppendVarint(key, steps)
+	for i := range t.pools {
+		p := &t.pools[i]
+		key = binary.AppendUvarint(key, uint64(p.pool))
+		for _, list := range [][]item{p.loose, p.bound} {
+			key = binary.AppendUvarint(key, uint64(len(list)))
+			for _, it := range list {
+				key = binary.AppendUvarint(key, uint64(it.typ))
+				key = binary.AppendUvarint(key, uint64(len(it.signals)))
+				for _, s := range it.signals {
+					key = binary.AppendUvarint(key, uint64(s))
+				}
+			}
+		}
+	}
+	return key
+}
+
+// noPlan says why a key's signals cannot be held.
+func (a *attempt) noPlan(k int, s solution) *Refusal {
+	t := &a.tasks[k]
+	var signals []int
+	for _, p := range t.pools {
+		for _, list := range [][]item{p.loose, p.bound} {
+			for _, it := range list {
+				signals = append(signals, it.signals...)
+			}
+		}
+	}
+	slices.Sort(signals)
+	text := fmt.Sprintf("no set of modules and supply groups holds the %d signals of group key %q", len(signals), t.key())
+	if len(a.exists.slots) > 0 {
+		text += fmt.Sprintf(" at the right of slot %d", len(a.exists.slots))
+	}
+	return &Refusal{Limit: "modules of " + t.key().String(), Signals: signals, Proof: s.complete, Text: text,
+		Remedy: "check currents against the channel, module and group limits, or add a module, infeed part or protection to the hardware list"}
+}
+
+// refuse says which limit of the station stands in the way.
+func (a *attempt) refuse(bar *tariff.Bar, normal []solution) *Refusal {
+	r := &Refusal{Limit: "station", Text: "no station holds these signals"}
+	if bar != nil {
+		r = &Refusal{Limit: bar.Limit, Value: bar.Value, Allowed: bar.Allowed, Unit: bar.Unit, Text: bar.String()}
+	}
+	r.Proof = true
+	for k := range normal {
+		r.Proof = r.Proof && normal[k].complete
+	}
+	r.Remedy = "serve some of the signals from another station, or choose parts with higher limits"
+	return r
+}
