@@ -68,6 +68,9 @@ func (a *attempt) readSlot(n int, f FixedSlot, held map[int]bool) *Refusal {
 	if !ok {
 		return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: no module %q in the hardware list", n, f.Module), Proof: true}
 	}
+	if n == 1 && env.Construction.Opening == hardware.ByBase && !env.Construction.CouplerFeeds {
+		f.Infeed = true // nothing else can feed it
+	}
 	s := oldSlot{FixedSlot: f, module: m}
 	if env.Construction.HasBases {
 		if s.base, ok = env.Book.List.Base(f.Base); !ok && f.Base != "" {

@@ -66,7 +66,7 @@ type Station struct {
 	InBytes   int // header and gaps included
 	OutBytes  int
 	Heat      int64 // milliwatts
-	Cost      Cost
+	Cost      Bill
 	Bound     q.Money // no station with these signals and fixed parts costs less; equal to Cost.Total if Proven
 	Proven    bool
 	Warnings  []Warning
@@ -106,8 +106,8 @@ type Group struct {
 	Fixed      bool
 }
 
-// Cost is what a station costs, exactly.
-type Cost struct {
+// Bill is what a station costs, exactly.
+type Bill struct {
 	Total   q.Money
 	Parts   []PartCount // by code
 	Labour  []TaskCount // station, module, group

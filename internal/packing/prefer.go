@@ -4,13 +4,13 @@ import q "railwright/internal/quantity"
 
 // preferring weighs a station made from nothing against one that keeps what is preferred, and takes
 // the cheaper with the price of its changes; of equal ones, the one that changes less.
-func (p *Packer) preferring(o Order, free *Station, refusal *Refusal) (*Station, *Refusal) {
+func preferring(o Order, free *Station, refusal *Refusal) (*Station, *Refusal) {
 	if free != nil {
 		free.Cost.Changes = changes(&o.Prefer, free)
 	}
 	best, r := free, refusal
 	for _, f := range o.Prefer.trials(&o) {
-		st, refused := p.complete(o, f)
+		st, refused := complete(o, f)
 		if refused != nil {
 			continue
 		}

@@ -17,8 +17,7 @@ func TestBuiltinStationsArePacked(t *testing.T) {
 					t.Errorf("%s: %s", c.Code, why)
 				}
 			}
-			p := packing.New()
-			st, refusal := p.Complete(packing.Order{Place: place, Signals: all(50)})
+			st, refusal := packing.Complete(packing.Order{Place: place, Signals: all(50)})
 			if refusal != nil {
 				t.Errorf("%s %d: %+v", c.Code, seed, refusal)
 				continue

@@ -4,7 +4,6 @@ import (
 	"encoding/binary"
 	"fmt"
 	"slices"
-	"sync"
 
 	"railwright/internal/fit"
 	"railwright/internal/project"
@@ -12,38 +11,27 @@ import (
 	"railwright/internal/tariff"
 )
 
-// Packer completes stations and remembers what it learned about group keys. It is safe for use from
-// several goroutines at once; what it remembers never changes an answer.
-type Packer struct {
-	mu   sync.RWMutex
-	keys map[*tariff.Env]map[string]solution
-}
-
-// New returns a Packer.
-func New() *Packer { return &Packer{keys: map[*tariff.Env]map[string]solution{}} }
-
 // Complete decides everything about one station, or says what stands in the way.
-func (p *Packer) Complete(o Order) (*Station, *Refusal) {
-	st, refusal := p.complete(o, o.Fixed)
+func Complete(o Order) (*Station, *Refusal) {
+	st, refusal := complete(o, o.Fixed)
 	if len(o.Prefer.Slots) == 0 && len(o.Prefer.Channels) == 0 && o.Prefer.Coupler == "" {
 		return st, refusal
 	}
-	return p.preferring(o, st, refusal)
+	return preferring(o, st, refusal)
 }
 
-// Cost is Complete for siting: what a station costs that serves the signals, of which nothing is
-// fixed or preferred. ok is false where it is refused.
-func (p *Packer) Cost(place *tariff.Place, signals []int) (cost q.Money, ok bool) {
-	st, refusal := p.Complete(Order{Place: place, Signals: signals})
+// Cost is Complete for siting, which needs no more than what the station costs, changes included. ok
+// is false where it is refused.
+func Cost(o Order) (cost q.Money, ok bool) {
+	st, refusal := Complete(o)
 	if refusal != nil {
 		return 0, false
 	}
-	return st.Cost.Total, true
+	return st.Cost.Total + st.Cost.Changes, true
 }
 
 // attempt is one way to look at a station: what exists, and the tasks of its group keys.
 type attempt struct {
-	packer *Packer
 	place  *tariff.Place
 	order  *Order
 	tasks  []keyTask
@@ -51,7 +39,7 @@ type attempt struct {
 	steps  int64
 }
 
-func (p *Packer) complete(o Order, fixed Fixed) (*Station, *Refusal) {
+func complete(o Order, fixed Fixed) (*Station, *Refusal) {
 	env := o.Place.Env
 	signals := slices.Clone(o.Signals)
 	slices.Sort(signals)
@@ -59,7 +47,7 @@ func (p *Packer) complete(o Order, fixed Fixed) (*Station, *Refusal) {
 	if r := servable(env, signals); r != nil {
 		return nil, r
 	}
-	a := &attempt{packer: p, place: o.Place, order: &o}
+	a := &attempt{place: o.Place, order: &o}
 	if r := a.read(fixed, signals); r != nil {
 		return nil, r
 	}
@@ -266,21 +254,13 @@ func (a *attempt) key(k int, first bool) solution {
 		return out
 	}
 	name := t.name(first, a.order.Steps)
-	a.packer.mu.RLock()
-	out, ok := a.packer.keys[t.env][string(name)]
-	a.packer.mu.RUnlock()
-	if ok {
-		return out
+	if out, ok := t.env.Recall(name); ok {
+		return out.(solution)
 	}
 	s := newKeySolver(t, first, a.order.Steps)
-	out = s.solve()
+	out := s.solve()
 	a.steps += s.steps
-	a.packer.mu.Lock()
-	defer a.packer.mu.Unlock()
-	if a.packer.keys[t.env] == nil {
-		a.packer.keys[t.env] = map[string]solution{}
-	}
-	a.packer.keys[t.env][string(name)] = out
+	t.env.Remember(name, out)
 	return out
 }
 

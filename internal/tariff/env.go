@@ -26,6 +26,7 @@ type Env struct {
 	Stations     []string
 	ambient      q.Temperature
 	plans        memo[[]Plan]
+	notes        memo[any]
 }
 
 // Type is a set of signals that the environment treats alike in every respect.
@@ -332,3 +333,10 @@ func (e *Env) fillPool(p *Pool) {
 		p.LeastSpare = min(p.LeastSpare, p.Spare[k])
 	}
 }
+
+// Recall returns what a later room remembered of the environment under a key. What is remembered
+// must follow from the key and the environment alone.
+func (e *Env) Recall(key []byte) (any, bool) { return e.notes.get(key) }
+
+// Remember keeps a value for Recall.
+func (e *Env) Remember(key []byte, v any) { e.notes.put(key, v) }
