@@ -88,12 +88,12 @@ type docGroup struct {
 }
 
 type docCable struct {
-	ID, Name, From, To, Use, Type string
-	Cores                         int
-	AreaMM2                       float64 `json:"area_mm2"`
-	LengthM                       float64 `json:"length_m"`
-	OrderM                        float64 `json:"order_m"`
-	Route, Signals                []string
+	ID, Name, From, To, Use, Type, Bundle string
+	Cores                                 int
+	AreaMM2                               float64 `json:"area_mm2"`
+	LengthM                               float64 `json:"length_m"`
+	OrderM                                float64 `json:"order_m"`
+	Route, Signals                        []string
 }
 
 type docWire struct {
@@ -103,6 +103,7 @@ type docWire struct {
 
 type docSupply struct {
 	ID, Station, Class, Type, Feeder string
+	Units                            int     // like units side by side; 0 = one
 	LoadMA                           float64 `json:"load_ma"`
 	NeedMA                           float64 `json:"need_ma"`
 	LimitMA                          float64 `json:"limit_ma"`
@@ -110,10 +111,10 @@ type docSupply struct {
 }
 
 type docFeeder struct {
-	ID, From, Station, Cable, Protection string
-	VoltageV                             float64 `json:"voltage_v"`
-	CurrentA                             float64 `json:"current_a"`
-	DropV                                float64 `json:"drop_v"`
+	ID, From, Station, Class, Cable, Protection string
+	VoltageV                                    float64 `json:"voltage_v"`
+	CurrentA                                    float64 `json:"current_a"`
+	DropV                                       float64 `json:"drop_v"`
 }
 
 type docProtection struct {
@@ -146,6 +147,9 @@ type docCost struct {
 	Parts                               map[string]float64
 	Currency                            string
 }
+
+// units is how many like supply units the entry stands for.
+func (s docSupply) units() int64 { return int64(max(1, s.Units)) }
 
 type docPart struct {
 	Code, Class, Unit, For string

@@ -68,6 +68,9 @@ func (r *run) fieldCable(c *docCable, typ *hardware.Cable, found map[*bundle]int
 	}
 	st := r.at[list[0].ID][0].st
 	same(r, "CAB", subject, "from", c.From, "device:"+b.device)
+	if c.Bundle != "" {
+		same(r, "CAB", subject, "bundle", c.Bundle, b.id)
+	}
 	same(r, "CAB", subject, "to", c.To, st.subject)
 	r.checkRoute("CAB", subject, c.Route, b.place, st.Place)
 	laid, ok := r.fieldLaid(b.place, st.Place)

@@ -32,7 +32,7 @@ func fixtureModules() []hardware.Module {
 			Pattern: "p4", Heat: 800, AmbientMax: 60, Price: eur(40),
 			Channels: []hardware.ChannelSet{{
 				Kind: project.DI, Forms: []string{"contact", "pnp", "24v"}, Count: 4, First: 1, Step: 1, Bits: 1, Image: "in", Input: 3_000,
-				Terminals: []hardware.Terminal{terminal("signal", "{n}"), terminal("supply+", "{i:A}"), terminal("supply-", "M{n}")},
+				Terminals: []hardware.Terminal{terminal("signal", "{n}"), terminal("supply+", "a{2i+1}"), terminal("supply-", "M{n}")},
 			}},
 		},
 		{

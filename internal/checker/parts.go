@@ -35,7 +35,7 @@ func (r *run) bill() bill {
 		}
 	}
 	for _, s := range r.d.Supplies {
-		add(s.Type, 1)
+		add(s.Type, s.units())
 	}
 	for _, f := range r.d.Feeders {
 		add(f.Protection, 1)

@@ -108,12 +108,15 @@ func (r *run) reaches(x *signal, pl project.Place) bool {
 
 // mayStand reports whether a station may stand at the place by list and decisions.
 func (r *run) mayStand(pl project.Place) bool {
-	if !pl.Candidate || pl.Forbidden || pl.Zone == "0" {
+	if !pl.Candidate || pl.Forbidden || noStationZone(pl.Zone) {
 		return false
 	}
 	yes, no := r.stationWish(pl.ID)
 	return !no || yes
 }
+
+// noStationZone: zones 0 and 20 allow no station.
+func noStationZone(zone string) bool { return zone == "0" || zone == "20" }
 
 // stationWish reads the decisions place:ID station.
 func (r *run) stationWish(place string) (yes, no bool) {
@@ -138,7 +141,7 @@ func siteLaw(r *run) {
 			continue
 		}
 		fixed := r.fixedStations(pl.ID) > 0
-		if pl.Forbidden || !pl.Candidate && !fixed || pl.Zone == "0" {
+		if pl.Forbidden || !pl.Candidate && !fixed || noStationZone(pl.Zone) {
 			r.bad("SITE", st.subject, "a place where a station may stand", "place %s", pl.ID)
 		}
 		same(r, "SITE", st.subject, "construction", st.Construction, st.env.construction)

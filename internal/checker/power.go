@@ -133,8 +133,12 @@ func (r *run) supplyLaw(st *station, feeders map[string]*docFeeder) {
 			}
 			continue
 		}
-		if len(list) != int(k) {
-			r.bad("POW", st.subject, fmt.Sprintf("%d units %s for %s V", k, want.Code, key), "%d units", len(list))
+		have := int64(0)
+		for _, s := range list {
+			have += s.units()
+		}
+		if have != k {
+			r.bad("POW", st.subject, fmt.Sprintf("%d units %s for %s V", k, want.Code, key), "%d units", have)
 		}
 		loads, needs := int64(0), int64(0)
 		for _, s := range list {
@@ -164,7 +168,9 @@ func (r *run) oneSupply(st *station, s docSupply, feeders map[string]*docFeeder)
 		r.bad("REF", "supply:"+s.ID, "a supply unit of the list", "type %q", s.Type)
 		return
 	}
-	same(r, "POW", "supply:"+s.ID, "limit_ma in uA", uA(s.LimitMA), output(u, st.env.ambient))
+	if one := output(u, st.env.ambient); uA(s.LimitMA) != one && uA(s.LimitMA) != one*s.units() {
+		r.bad("POW", "supply:"+s.ID, fmt.Sprintf("limit_ma in uA %d", one*s.units()), "%d", uA(s.LimitMA))
+	}
 	if f := feeders[s.Feeder]; f == nil || f.Station != st.ID {
 		r.bad("POW", "supply:"+s.ID, "a feeder of its station", "feeder %q", s.Feeder)
 	} else if source, ok := r.source(st, s.Class); ok && f.From != source {
@@ -212,8 +218,16 @@ func (r *run) feederLaw(st *station, feeders map[string]*docFeeder) {
 	if len(mine) != want && !r.excused(st.subject) {
 		r.bad("POW", st.subject, fmt.Sprintf("%d feeders", want), "%d", len(mine))
 	}
+	classes := map[string]bool{}
 	for _, f := range mine {
 		r.oneFeeder(st, f)
+		if f.Class != "" && (classes[f.Class] || f.Class != "normal" && (f.Class != "ups" || want < 2)) {
+			r.bad("POW", "feeder:"+f.ID, "one feeder for each supply class of the station", "class %q", f.Class)
+		}
+		classes[f.Class] = true
+		if source, ok := r.source(st, f.Class); f.Class != "" && ok && source != f.From {
+			r.bad("POW", "feeder:"+f.ID, "from "+source+" for class "+f.Class, "from %s", f.From)
+		}
 	}
 }
 
@@ -307,7 +321,7 @@ func (r *run) enclosureLaw(st *station) {
 	inside := count(st.RailMM, 1)
 	for _, s := range r.d.Supplies {
 		if u := r.parts.supply[s.Type]; s.Station == st.ID && u != nil {
-			inside += int64(u.Width)
+			inside += int64(u.Width) * s.units()
 		}
 	}
 	for _, g := range st.groups {

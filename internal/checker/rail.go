@@ -52,6 +52,9 @@ func (r *run) slotLaw(st *station, sl *slot) {
 	if sl.module.AmbientMax != 0 && float64(sl.module.AmbientMax) < st.env.ambient && !r.excused(st.subject) {
 		r.bad("LIM", st.subject, "a module for the place's ambient", "%s", where)
 	}
+	if low := st.place.AmbientMin.Or(r.p.Basis.AmbientMin); sl.module.AmbientMin > low && !r.excused(st.subject, "place:"+st.Place) {
+		r.bad("LIM", st.subject, fmt.Sprintf("a module for %v degC, or an error finding", float64(low)), "%s from %v degC", where, float64(sl.module.AmbientMin))
+	}
 	if r.unused[sl.Module] || r.unused[sl.Base] {
 		r.bad("DEC", st.subject, "a part that may be used", "%s on %s", where, sl.Base)
 	}

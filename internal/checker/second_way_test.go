@@ -166,7 +166,7 @@ func TestLabourPrice(t *testing.T) {
 // Printed labels: own reading of the templates.
 func TestLabel(t *testing.T) {
 	set := &hardware.ChannelSet{First: 11, Step: 2}
-	for text, want := range map[string]string{"{n}": "13", "X{i:A}": "XB", "{i:1}.{n+20}": "2.33", "M": "M", "{?}": "{?}", "{n": "{n"} {
+	for text, want := range map[string]string{"{n}": "13", "a{i+1}": "a2", "{2i+1}.{n}": "3.13", "{8-i}": "7", "{12}": "12", "{10-2i}": "8", "{i}": "1", "M": "M", "{?}": "{?}", "{n": "{n"} {
 		if got := label(hardware.Terminal{Label: text}, set, 1); got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}
@@ -177,7 +177,8 @@ func TestResolvePaths(t *testing.T) {
 	p, hw := fixtureProject(), fixtureHardware()
 	for path, want := range map[string]float64{
 		"basis.cable.waste": 70, "basis.allow_device_m": 2000, "basis.max_cable.AI": 500_000, "place.P1.local_m": 6000,
-		"basis.default_current.DO 24v": 0.25, "power.supply_min_v": 23.5, "route.R2.length_m": 30_050,
+		"basis.default_current.DO 24v": 0.25, "power.supply_min_v": 23.5, "basis.prices.labour_per_h": 650_000, "basis.prices.station_h": 28_800,
+		"basis.spare_percent.DI": 100, "basis.current_ma.DO 24v": 0.25, "basis.supply.infeed_length_m": 2000, "basis.reserve_percent.enclosure": 200, "route.R2.length_m": 30_050,
 	} {
 		leaves := resolve(reflect.ValueOf(*p), strings.Split(path, "."))
 		if len(leaves) == 0 {

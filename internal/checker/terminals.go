@@ -3,6 +3,7 @@ package checker
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -54,8 +55,8 @@ func (r *run) channelTerminals(st *station, sl *slot, ch *channel) {
 	}
 }
 
-// label prints the terminal of channel index i of a set: {n} is the printed channel number, {n+K}
-// that number plus K, {i:A} the i-th letter from A on, {i:1} the i-th number from 1 on.
+// label prints the terminal of channel index i of a set: {n} is the printed channel number, {ki+c}
+// the number k x i + c (docs/hardware.md, "Terminal labels").
 func label(t hardware.Terminal, set *hardware.ChannelSet, i int) string {
 	var b strings.Builder
 	text := t.Label
@@ -75,21 +76,33 @@ func label(t hardware.Terminal, set *hardware.ChannelSet, i int) string {
 	}
 }
 
+// linear is k x i + c with either part left out: "i", "i+1", "2i+1", "8-i", "12".
+var linear = regexp.MustCompile(`^(?:(\d*)i(?:([+-]\d+))?|(\d+)(?:([+-]\d*)i)?)$`)
+
 func placeholder(field string, set *hardware.ChannelSet, i int) string {
-	switch {
-	case field == "n":
+	if field == "n" {
 		return strconv.Itoa(printed(set, i))
-	case strings.HasPrefix(field, "n+"):
-		if k, err := strconv.Atoi(field[2:]); err == nil {
-			return strconv.Itoa(printed(set, i) + k)
-		}
-	case strings.HasPrefix(field, "i:"):
-		if k, err := strconv.Atoi(field[2:]); err == nil {
-			return strconv.Itoa(k + i)
-		}
-		if len(field) == 3 {
-			return string(rune(field[2]) + rune(i))
-		}
 	}
-	return "{" + field + "}"
+	m := linear.FindStringSubmatch(field)
+	if m == nil {
+		return "{" + field + "}"
+	}
+	if m[3] != "" { // a number first
+		return strconv.Itoa(integer(m[3], 0) + integer(m[4], 0)*i)
+	}
+	return strconv.Itoa(integer(m[1], 1)*i + integer(m[2], 0))
+}
+
+// integer reads digits with a sign; a sign alone stands for one, nothing for none.
+func integer(s string, none int) int {
+	switch s {
+	case "":
+		return none
+	case "+":
+		return 1
+	case "-":
+		return -1
+	}
+	n, _ := strconv.Atoi(s)
+	return n
 }

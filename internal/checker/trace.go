@@ -211,9 +211,26 @@ func namesField(key, field string) bool {
 	if k == f || k+"s" == f || k+"es" == f {
 		return true
 	}
+	if strings.EqualFold(alias[key], field) {
+		return true
+	}
+	if i := strings.Index(key, "_per_"); i > 0 { // "capacitance_pf_per_m"
+		key = key[:i]
+	}
 	if i := strings.LastIndex(key, "_"); i > 0 {
 		k = plain(key[:i])
 		return k == f || k+"s" == f
 	}
 	return false
+}
+
+// alias holds the keys of project.toml and hardware.toml whose fields have another name.
+var alias = map[string]string{
+	"labour_per_h": "Rate", "pull_min_per_m": "PullPerMetre", "station_h": "StationMount", "module_min": "ModuleMount",
+	"group_min": "GroupWire", "check_min": "SignalCheck", "split_equipment": "SplitByPart", "first_input_byte": "FirstIn",
+	"first_output_byte": "FirstOut", "infeed_length_m": "InfeedLen", "current_ma": "DefaultCurrent", "address_prefix": "Prefix",
+	"first_node": "First", "bases": "HasBases", "interference_free": "Safe", "voltage_drop_v": "Drop", "resolution_bits": "Bit",
+	"max_frequency_hz": "MaxFreq", "measuring_current_ma": "Measuring", "life_operations": "Operations",
+	"derate_percent_per_k": "DeratePerK", "diameter_mm": "DiameterUM", "terminal_min_mm2": "MinArea", "terminal_max_mm2": "MaxArea",
+	"supply_unit": "Supplies", "switch_ports": "SwitchPorts",
 }
