@@ -47,11 +47,31 @@ func TestParse(t *testing.T) {
 		kind, text string
 		want       float64
 	}{
-		{"current", "22 mA", 0.022}, {"current", "22mA", 0.022}, {"current", " 0,5 A ", 0.5}, {"current", "350 µA", 0.00035}, {"current", "1e-3 A", 0.001}, {"current", "1e3 mA", 1},
-		{"voltage", "-24 V", -24}, {"voltage", "0.4 kV", 400}, {"voltage", "+5V", 5}, {"resistance", "250 Ω", 250}, {"resistance", "1.2 kOhm", 1200},
-		{"resistance per length", "7.98 ohm/km", 0.00798}, {"resistance per length", "8 mΩ/m", 0.008}, {"cross-section", "2,5 mm²", 2.5}, {"cross-section", "1.5 mm^2", 1.5},
-		{"temperature", "-40 °C", -40}, {"temperature", "55 C", 55}, {"time", "5 min", 300}, {"time", "2 h", 7200}, {"charge", "7 Ah", 25200}, {"energy", "1 kWh", 3.6e6},
-		{"capacitance", "200 pF", 200e-12}, {"inductance", "4.2 mH", 0.0042}, {"length", "80 mm", 0.08}, {"length", "1.2 km", 1200},
+		{"current", "22 mA", 0.022},
+		{"current", "22mA", 0.022},
+		{"current", " 0,5 A ", 0.5},
+		{"current", "350 µA", 0.00035},
+		{"current", "1e-3 A", 0.001},
+		{"current", "1e3 mA", 1},
+		{"voltage", "-24 V", -24},
+		{"voltage", "0.4 kV", 400},
+		{"voltage", "+5V", 5},
+		{"resistance", "250 Ω", 250},
+		{"resistance", "1.2 kOhm", 1200},
+		{"resistance per length", "7.98 ohm/km", 0.00798},
+		{"resistance per length", "8 mΩ/m", 0.008},
+		{"cross-section", "2,5 mm²", 2.5},
+		{"cross-section", "1.5 mm^2", 1.5},
+		{"temperature", "-40 °C", -40},
+		{"temperature", "55 C", 55},
+		{"time", "5 min", 300},
+		{"time", "2 h", 7200},
+		{"charge", "7 Ah", 25200},
+		{"energy", "1 kWh", 3.6e6},
+		{"capacitance", "200 pF", 200e-12},
+		{"inductance", "4.2 mH", 0.0042},
+		{"length", "80 mm", 0.08},
+		{"length", "1.2 km", 1200},
 	} {
 		got, err := readers[c.kind].parse(c.text, "")
 		if err != nil || got != c.want {

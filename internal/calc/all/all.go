@@ -28,3 +28,13 @@ func Formulas() []*formula.Formula {
 	}
 	return fs
 }
+
+// Named returns the declared formula of that name; false if there is none.
+func Named(name string) (*formula.Formula, bool) {
+	for _, f := range Formulas() {
+		if f.Name == name {
+			return f, true
+		}
+	}
+	return nil, false
+}

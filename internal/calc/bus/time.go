@@ -156,8 +156,10 @@ const (
 var FormulaFrameTime = &formula.Formula{
 	Name: "bus.frame_time", Text: "max(smallest, bytes + overhead) * 8 / bit_rate",
 	Inputs: []formula.Input{
-		{Name: "smallest", Unit: "byte", Doc: "on the wire, 84"}, {Name: "bytes", Unit: "byte", Doc: "process data"},
-		{Name: "overhead", Unit: "byte", Doc: "everything round them, preamble and gap included; 48 for cyclic data"}, {Name: "bit_rate", Unit: "Mbit/s"},
+		{Name: "smallest", Unit: "byte", Doc: "on the wire, 84"},
+		{Name: "bytes", Unit: "byte", Doc: "process data"},
+		{Name: "overhead", Unit: "byte", Doc: "everything round them, preamble and gap included; 48 for cyclic data"},
+		{Name: "bit_rate", Unit: "Mbit/s"},
 	},
 	Result: formula.Input{Name: "time", Unit: "us"},
 	Source: "ieee-802.3#frame",
@@ -188,8 +190,10 @@ var FormulaFrameRate = &formula.Formula{
 var FormulaLinkLoad = &formula.Formula{
 	Name: "bus.link_load", Text: "100 * max(84, bytes + overhead) * 8 / (bit_rate * update * 1000)",
 	Inputs: []formula.Input{
-		{Name: "bytes", Unit: "byte", Doc: "process data in this direction"}, {Name: "overhead", Unit: "byte", Doc: "48 for cyclic data"},
-		{Name: "bit_rate", Unit: "Mbit/s"}, {Name: "update", Unit: "ms"},
+		{Name: "bytes", Unit: "byte", Doc: "process data in this direction"},
+		{Name: "overhead", Unit: "byte", Doc: "48 for cyclic data"},
+		{Name: "bit_rate", Unit: "Mbit/s"},
+		{Name: "update", Unit: "ms"},
 	},
 	Result: formula.Input{Name: "load", Unit: "%"},
 	Source: "iec-61158#type-10-load",
@@ -247,7 +251,9 @@ func LinkLoad(streams []Stream, bitsPerSecond float64) (float64, error) {
 var FormulaUsableBytes = &formula.Formula{
 	Name: "bus.usable_bytes", Text: "frame - ethernet - header - datagrams",
 	Inputs: []formula.Input{
-		{Name: "frame", Unit: "byte", Doc: "1518"}, {Name: "ethernet", Unit: "byte", Doc: "18: addresses, type, checksum"}, {Name: "header", Unit: "byte", Doc: "2"},
+		{Name: "frame", Unit: "byte", Doc: "1518"},
+		{Name: "ethernet", Unit: "byte", Doc: "18: addresses, type, checksum"},
+		{Name: "header", Unit: "byte", Doc: "2"},
 		{Name: "datagrams", Unit: "byte", Doc: "12 for each datagram, and what else rides along"},
 	},
 	Result: formula.Input{Name: "usable", Unit: "byte"},
@@ -259,8 +265,11 @@ var FormulaUsableBytes = &formula.Formula{
 var FormulaLineDelay = &formula.Formula{
 	Name: "bus.line_delay", Text: "hops * (frame * 8 / bit_rate + forwarding) + length * 5 / 1000",
 	Inputs: []formula.Input{
-		{Name: "hops", Unit: "1", Doc: "switches on the way; a device in a line is one"}, {Name: "frame", Unit: "byte", Doc: "stored before it is sent on"},
-		{Name: "bit_rate", Unit: "Mbit/s"}, {Name: "forwarding", Unit: "us", Doc: "of one switch, 10 where not stated"}, {Name: "length", Unit: "m", Doc: "of cable, 5 ns/m"},
+		{Name: "hops", Unit: "1", Doc: "switches on the way; a device in a line is one"},
+		{Name: "frame", Unit: "byte", Doc: "stored before it is sent on"},
+		{Name: "bit_rate", Unit: "Mbit/s"},
+		{Name: "forwarding", Unit: "us", Doc: "of one switch, 10 where not stated"},
+		{Name: "length", Unit: "m", Doc: "of cable, 5 ns/m"},
 	},
 	Result: formula.Input{Name: "delay", Unit: "us"},
 	Source: "common-practice#store-and-forward",
@@ -315,8 +324,12 @@ var FormulaReactionTime = &formula.Formula{
 	Name: "bus.reaction_time",
 	Text: "input_filter + input_module + 2 * station_cycle + 2 * update + 2 * scan + output_delay",
 	Inputs: []formula.Input{
-		{Name: "input_filter", Unit: "ms"}, {Name: "input_module", Unit: "ms", Doc: "conversion or refresh of the module"}, {Name: "station_cycle", Unit: "ms", Doc: "coupler to modules"},
-		{Name: "update", Unit: "ms", Doc: "network"}, {Name: "scan", Unit: "ms", Doc: "controller"}, {Name: "output_delay", Unit: "ms", Doc: "module and device"},
+		{Name: "input_filter", Unit: "ms"},
+		{Name: "input_module", Unit: "ms", Doc: "conversion or refresh of the module"},
+		{Name: "station_cycle", Unit: "ms", Doc: "coupler to modules"},
+		{Name: "update", Unit: "ms", Doc: "network"},
+		{Name: "scan", Unit: "ms", Doc: "controller"},
+		{Name: "output_delay", Unit: "ms", Doc: "module and device"},
 	},
 	Result: formula.Input{Name: "reaction", Unit: "ms", Doc: "worst case"},
 	Source: "common-practice#reaction-time",
@@ -347,8 +360,14 @@ func ReactionTime(p Path) (quantity.Duration, error) {
 var FormulaFibreMargin = &formula.Formula{
 	Name: "bus.fibre_margin", Text: "power - sensitivity - length / 1000 * loss - connectors * per_connector - splices * per_splice",
 	Inputs: []formula.Input{
-		{Name: "power", Unit: "dBm", Doc: "lowest of the transmitter"}, {Name: "sensitivity", Unit: "dBm", Doc: "of the receiver"}, {Name: "length", Unit: "m"},
-		{Name: "loss", Unit: "dB/km"}, {Name: "connectors", Unit: "1"}, {Name: "per_connector", Unit: "dB", Doc: "0.75 at most"}, {Name: "splices", Unit: "1"}, {Name: "per_splice", Unit: "dB", Doc: "0.3 at most"},
+		{Name: "power", Unit: "dBm", Doc: "lowest of the transmitter"},
+		{Name: "sensitivity", Unit: "dBm", Doc: "of the receiver"},
+		{Name: "length", Unit: "m"},
+		{Name: "loss", Unit: "dB/km"},
+		{Name: "connectors", Unit: "1"},
+		{Name: "per_connector", Unit: "dB", Doc: "0.75 at most"},
+		{Name: "splices", Unit: "1"},
+		{Name: "per_splice", Unit: "dB", Doc: "0.3 at most"},
 	},
 	Result: formula.Input{Name: "margin", Unit: "dB", Doc: "keep 3 dB for ageing and repair"},
 	Source: "iso-iec-11801#optical-loss",

@@ -172,9 +172,13 @@ func TestAbsurdLayingIsRefused(t *testing.T) {
 		}
 	}
 	for _, l := range []conductor.Laying{
-		{Method: conductor.MethodC, Ambient: 61}, {Method: conductor.MethodC, Ambient: quantity.Temperature(math.NaN())},
-		{Method: "Z", Ambient: 40}, {Ambient: 40}, {Method: conductor.MethodA1, Ambient: 40},
-		{Method: conductor.MethodC, Ambient: 40, Circuits: -1}, {Method: conductor.MethodC, Ambient: 40, LoadedCores: -1},
+		{Method: conductor.MethodC, Ambient: 61},
+		{Method: conductor.MethodC, Ambient: quantity.Temperature(math.NaN())},
+		{Method: "Z", Ambient: 40},
+		{Ambient: 40},
+		{Method: conductor.MethodA1, Ambient: 40},
+		{Method: conductor.MethodC, Ambient: 40, Circuits: -1},
+		{Method: conductor.MethodC, Ambient: 40, LoadedCores: -1},
 	} {
 		if _, err := conductor.Ampacity(2.5, l); !errors.Is(err, calc.ErrRange) {
 			t.Errorf("%+v: %v", l, err)

@@ -10,9 +10,21 @@ import (
 
 // colours is IEC 60757:2021 table 1 in its order, which is also the order within a combined code.
 var colours = []struct{ name, code string }{
-	{"black", "BK"}, {"brown", "BN"}, {"red", "RD"}, {"orange", "OG"}, {"yellow", "YE"}, {"green", "GN"},
-	{"blue", "BU"}, {"violet", "VT"}, {"grey", "GY"}, {"white", "WH"}, {"pink", "PK"}, {"gold", "GD"},
-	{"turquoise", "TQ"}, {"silver", "SR"}, {"green-and-yellow", "GNYE"},
+	{"black", "BK"},
+	{"brown", "BN"},
+	{"red", "RD"},
+	{"orange", "OG"},
+	{"yellow", "YE"},
+	{"green", "GN"},
+	{"blue", "BU"},
+	{"violet", "VT"},
+	{"grey", "GY"},
+	{"white", "WH"},
+	{"pink", "PK"},
+	{"gold", "GD"},
+	{"turquoise", "TQ"},
+	{"silver", "SR"},
+	{"green-and-yellow", "GNYE"},
 }
 
 // ColourCode returns the IEC 60757 code of a colour name: "BU" for "blue".

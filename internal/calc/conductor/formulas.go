@@ -7,6 +7,6 @@ func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaHotResistance, FormulaTheoreticalResistance, FormulaConductorTemperature,
 		FormulaAmpacity, FormulaAWGDiameter, FormulaAWGArea,
-		FormulaOuterDiameter, FormulaTrayFill, FormulaBendRadius,
+		FormulaOuterDiameter, FormulaTrayFill, FormulaBendRadius, FormulaSeparation,
 	}
 }

@@ -29,7 +29,8 @@ var FormulaTrayFill = &formula.Formula{
 	Text: "squares / (width * height)",
 	Inputs: []formula.Input{
 		{Name: "squares", Unit: "mm2", Doc: "sum of the cables' squared outer diameters"},
-		{Name: "width", Unit: "mm", Doc: "usable"}, {Name: "height", Unit: "mm", Doc: "usable"},
+		{Name: "width", Unit: "mm", Doc: "usable"},
+		{Name: "height", Unit: "mm", Doc: "usable"},
 	},
 	Result: formula.Input{Name: "fill", Unit: "1"},
 	Source: "common-practice#tray-fill",

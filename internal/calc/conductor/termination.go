@@ -27,9 +27,18 @@ var ferrules = []struct {
 	sleeve float64 // mm
 	twin   float64 // mm, 0: no twin ferrule
 }{
-	{0.5, "white", 8, 8}, {0.75, "grey", 8, 8}, {1, "red", 8, 8}, {1.5, "black", 8, 8}, {2.5, "blue", 8, 10},
-	{4, "grey", 10, 12}, {6, "yellow", 12, 14}, {10, "red", 12, 14}, {16, "blue", 12, 16},
-	{25, "yellow", 16, 0}, {35, "red", 16, 0}, {50, "blue", 20, 0},
+	{0.5, "white", 8, 8},
+	{0.75, "grey", 8, 8},
+	{1, "red", 8, 8},
+	{1.5, "black", 8, 8},
+	{2.5, "blue", 8, 10},
+	{4, "grey", 10, 12},
+	{6, "yellow", 12, 14},
+	{10, "red", 12, 14},
+	{16, "blue", 12, 16},
+	{25, "yellow", 16, 0},
+	{35, "red", 16, 0},
+	{50, "blue", 20, 0},
 }
 
 // FerruleFor returns the ferrule for one flexible wire, or for two wires of the same size in one

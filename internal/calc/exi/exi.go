@@ -132,8 +132,12 @@ var FormulaInductance = &formula.Formula{
 var FormulaMaxLength = &formula.Formula{
 	Name: "exi.max_length", Text: "max(0, min((co - ci) / c, (lo - li) / l) * 1000)",
 	Inputs: []formula.Input{
-		{Name: "co", Unit: "nF", Doc: "halved where the 1 % rule asks for it"}, {Name: "ci", Unit: "nF"}, {Name: "c", Unit: "pF/m"},
-		{Name: "lo", Unit: "mH", Doc: "halved where the 1 % rule asks for it"}, {Name: "li", Unit: "mH"}, {Name: "l", Unit: "uH/m"},
+		{Name: "co", Unit: "nF", Doc: "halved where the 1 % rule asks for it"},
+		{Name: "ci", Unit: "nF"},
+		{Name: "c", Unit: "pF/m"},
+		{Name: "lo", Unit: "mH", Doc: "halved where the 1 % rule asks for it"},
+		{Name: "li", Unit: "mH"},
+		{Name: "l", Unit: "uH/m"},
 	},
 	Result: formula.Input{Name: "length", Unit: "m"},
 	Source: "iec-60079-14#16.2.2",

@@ -126,7 +126,9 @@ var FormulaSolarGain = &formula.Formula{
 	Name: "heat.solar_gain", Text: "share * absorptance * irradiance * area",
 	Inputs: []formula.Input{
 		{Name: "share", Unit: "1", Doc: "of the absorbed heat that goes inwards: 1 is safe, 0.5 for single walls"},
-		{Name: "absorptance", Unit: "1", Doc: "0.2 white, 0.5 light grey, 0.9 dark"}, {Name: "irradiance", Unit: "W/m2", Doc: "1000 at noon"}, {Name: "area", Unit: "m2", Doc: "sunlit, seen from the sun"},
+		{Name: "absorptance", Unit: "1", Doc: "0.2 white, 0.5 light grey, 0.9 dark"},
+		{Name: "irradiance", Unit: "W/m2", Doc: "1000 at noon"},
+		{Name: "area", Unit: "m2", Doc: "sunlit, seen from the sun"},
 	},
 	Result: formula.Input{Name: "gain", Unit: "W"},
 	Source: "common-practice#solar-gain",

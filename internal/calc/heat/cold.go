@@ -13,8 +13,11 @@ import (
 var FormulaHeater = &formula.Formula{
 	Name: "heat.heater", Text: "max(0, k * area * (wanted - ambient) - losses)",
 	Inputs: []formula.Input{
-		{Name: "k", Unit: "W/m2K"}, {Name: "area", Unit: "m2", Doc: "effective surface"}, {Name: "wanted", Unit: "degC", Doc: "inside, at least"},
-		{Name: "ambient", Unit: "degC", Doc: "lowest"}, {Name: "losses", Unit: "W", Doc: "at the lightest load"},
+		{Name: "k", Unit: "W/m2K"},
+		{Name: "area", Unit: "m2", Doc: "effective surface"},
+		{Name: "wanted", Unit: "degC", Doc: "inside, at least"},
+		{Name: "ambient", Unit: "degC", Doc: "lowest"},
+		{Name: "losses", Unit: "W", Doc: "at the lightest load"},
 	},
 	Result: formula.Input{Name: "heater", Unit: "W"},
 	Source: "iec-tr-60890#heat-balance",

@@ -51,9 +51,13 @@ var FormulaSurface = &formula.Formula{
 	Name: "heat.surface",
 	Text: "height * width * (0.9 + rear) + height * depth * (left + right) + width * depth * top",
 	Inputs: []formula.Input{
-		{Name: "height", Unit: "m"}, {Name: "width", Unit: "m"}, {Name: "depth", Unit: "m"},
-		{Name: "rear", Unit: "1", Doc: "0.9 exposed, 0.5 covered"}, {Name: "left", Unit: "1", Doc: "0.9 exposed, 0.5 covered"},
-		{Name: "right", Unit: "1", Doc: "0.9 exposed, 0.5 covered"}, {Name: "top", Unit: "1", Doc: "1.4 exposed, 0.7 covered"},
+		{Name: "height", Unit: "m"},
+		{Name: "width", Unit: "m"},
+		{Name: "depth", Unit: "m"},
+		{Name: "rear", Unit: "1", Doc: "0.9 exposed, 0.5 covered"},
+		{Name: "left", Unit: "1", Doc: "0.9 exposed, 0.5 covered"},
+		{Name: "right", Unit: "1", Doc: "0.9 exposed, 0.5 covered"},
+		{Name: "top", Unit: "1", Doc: "1.4 exposed, 0.7 covered"},
 	},
 	Result: formula.Input{Name: "area", Unit: "m2"},
 	Source: "iec-tr-60890#table-3",
@@ -96,8 +100,10 @@ type Material struct {
 // Source: common practice of enclosure handbooks; plastic from memory.
 func Materials() []Material {
 	return []Material{
-		{"painted steel", 5.5, "common-practice#k-enclosure"}, {"stainless steel", 4.5, "common-practice#k-enclosure"},
-		{"aluminium", 12, "common-practice#k-enclosure"}, {"aluminium, double wall", 4.5, "common-practice#k-enclosure"},
+		{"painted steel", 5.5, "common-practice#k-enclosure"},
+		{"stainless steel", 4.5, "common-practice#k-enclosure"},
+		{"aluminium", 12, "common-practice#k-enclosure"},
+		{"aluminium, double wall", 4.5, "common-practice#k-enclosure"},
 		{"plastic", 3.5, "from-memory#k-enclosure"},
 	}
 }

@@ -128,7 +128,8 @@ var FormulaAdiabaticTime = &formula.Formula{
 	Text: "(k * area / current) ^ 2",
 	Inputs: []formula.Input{
 		{Name: "k", Unit: "A s^0.5/mm2", Doc: "115 for PVC, 143 for XLPE"},
-		{Name: "area", Unit: "mm2"}, {Name: "current", Unit: "A", Doc: "fault current"},
+		{Name: "area", Unit: "mm2"},
+		{Name: "current", Unit: "A", Doc: "fault current"},
 	},
 	Result: formula.Input{Name: "time_max", Unit: "s"},
 	Source: "iec-60364-4-43#434.5.2",

@@ -210,7 +210,8 @@ var FormulaTwoWireError = &formula.Formula{
 	Name: "sensor.two_wire_error",
 	Text: "2 * length * r / 1000 / sensitivity",
 	Inputs: []formula.Input{
-		{Name: "length", Unit: "m", Doc: "one way"}, {Name: "r", Unit: "ohm/km", Doc: "one core at its temperature"},
+		{Name: "length", Unit: "m", Doc: "one way"},
+		{Name: "r", Unit: "ohm/km", Doc: "one core at its temperature"},
 		{Name: "sensitivity", Unit: "ohm/K", Doc: "of the thermometer at its temperature"},
 	},
 	Result: formula.Input{Name: "error", Unit: "K", Doc: "reads too hot by this"},
@@ -245,7 +246,8 @@ var FormulaSelfHeating = &formula.Formula{
 	Name: "sensor.self_heating",
 	Text: "(current / 1000) ^ 2 * r * 1000 / dissipation",
 	Inputs: []formula.Input{
-		{Name: "current", Unit: "mA", Doc: "measuring current"}, {Name: "r", Unit: "ohm"},
+		{Name: "current", Unit: "mA", Doc: "measuring current"},
+		{Name: "r", Unit: "ohm"},
 		{Name: "dissipation", Unit: "mW/K", Doc: "of the sensor as installed"},
 	},
 	Result: formula.Input{Name: "error", Unit: "K"},

@@ -263,7 +263,8 @@ var FormulaColdJunctionError = &formula.Formula{
 	Name: "sensor.cold_junction_error",
 	Text: "cold / hot * off",
 	Inputs: []formula.Input{
-		{Name: "cold", Unit: "uV/K", Doc: "sensitivity at the terminals"}, {Name: "hot", Unit: "uV/K", Doc: "sensitivity at the measured temperature"},
+		{Name: "cold", Unit: "uV/K", Doc: "sensitivity at the terminals"},
+		{Name: "hot", Unit: "uV/K", Doc: "sensitivity at the measured temperature"},
 		{Name: "off", Unit: "K", Doc: "error of the cold junction's own measurement"},
 	},
 	Result: formula.Input{Name: "error", Unit: "K"},

@@ -71,6 +71,24 @@ func TestInverseBetweenDegrees(t *testing.T) {
 	})
 }
 
+// Beyond what the coefficients' publisher inverts, down to the end of each reference function: the voltage
+// of the temperature that comes back is the voltage that went in.
+func TestInverseToTheEnd(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tc := rapid.SampledFrom(sensor.Thermocouples()).Draw(t, "type")
+		low, high, _ := tc.Range()
+		if tc == sensor.TypeB {
+			low = 43
+		}
+		temp := quantity.Temperature(rapid.Float64Range(float64(low), float64(high)).Draw(t, "t"))
+		emf := must(sensor.EMF0(tc, temp))
+		back := must(sensor.Temperature0(tc, emf))
+		if again := must(sensor.EMF0(tc, back)); math.Abs(float64(again-emf)) > 1e-9 {
+			t.Fatalf("%s: %v degC, %v V back as %v degC, %v V", tc, temp, emf, back, again)
+		}
+	})
+}
+
 func nearJoint(t float64) bool {
 	for _, j := range []float64{0, 630.615, 760, 1064.18, 1664.5} {
 		if math.Abs(t-j) < 0.01 {

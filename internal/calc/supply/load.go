@@ -89,8 +89,10 @@ var FormulaDerated = &formula.Formula{
 	Name: "supply.derated",
 	Text: "rated * max(0, 1 - per_kelvin / 100 * max(0, ambient - start))",
 	Inputs: []formula.Input{
-		{Name: "rated", Unit: "A"}, {Name: "per_kelvin", Unit: "%", Doc: "of the rated current, per kelvin above start"},
-		{Name: "ambient", Unit: "degC", Doc: "air at the unit"}, {Name: "start", Unit: "degC", Doc: "up to which the rated current is given"},
+		{Name: "rated", Unit: "A"},
+		{Name: "per_kelvin", Unit: "%", Doc: "of the rated current, per kelvin above start"},
+		{Name: "ambient", Unit: "degC", Doc: "air at the unit"},
+		{Name: "start", Unit: "degC", Doc: "up to which the rated current is given"},
 	},
 	Result: formula.Input{Name: "available", Unit: "A"},
 	Source: "common-practice#linear-derating",
@@ -166,4 +168,28 @@ func Loss(p quantity.Power, efficiency float64) (quantity.Power, error) {
 		return 0, err
 	}
 	return quantity.Power(FormulaLoss.Eval([]float64{float64(p), efficiency * 100})), nil
+}
+
+// FormulaLowest gives the lowest voltage at a supply's terminals.
+var FormulaLowest = &formula.Formula{
+	Name: "supply.lowest", Text: "set * (1 - tolerance / 100) - decoupling",
+	Inputs: []formula.Input{
+		{Name: "set", Unit: "V", Doc: "what the output is set to"},
+		{Name: "tolerance", Unit: "%", Doc: "setting and regulation together"},
+		{Name: "decoupling", Unit: "V", Doc: "lost in a redundancy or battery module; 0 without"},
+	},
+	Result: formula.Input{Name: "u_min", Unit: "V"},
+	Source: "arithmetic#tolerance",
+	Eval:   func(x []float64) float64 { return x[0]*(1-x[1]/100) - x[2] },
+}
+
+// Lowest returns the lowest voltage at a supply's terminals: what it is set to, less its tolerance (a
+// share), less what a decoupling module takes. It is where a worst-case voltage drop begins.
+//
+// Source: arithmetic on the maker's figures.
+func Lowest(set quantity.Voltage, tolerance float64, decoupling quantity.Voltage) (quantity.Voltage, error) {
+	if err := errors.Join(calc.PositiveVoltage("output voltage", set), calc.Fraction("tolerance", tolerance), calc.Within("decoupling drop", decoupling, 0, float64(set), "V")); err != nil {
+		return 0, err
+	}
+	return quantity.Voltage(FormulaLowest.Eval([]float64{float64(set), tolerance * 100, float64(decoupling)})), nil
 }

@@ -135,3 +135,16 @@ func TestAbsurdSuppliesAreRefused(t *testing.T) {
 		t.Errorf("millions of units: %v", err)
 	}
 }
+
+// Own arithmetic: 24.1 V, 1 %, a diode of 0.6 V: 23.259 V.
+func TestLowest(t *testing.T) {
+	calctest.Near(t, "lowest", must(supply.Lowest(24.1, 0.01, 0.6)), 23.259, 1e-9)
+	for _, x := range calctest.Absurd() {
+		if err := second(supply.Lowest(quantity.Voltage(x), 0.01, 0)); !errors.Is(err, calc.ErrRange) {
+			t.Errorf("%v V: %v", x, err)
+		}
+		if err := second(supply.Lowest(24, x, 0)); !errors.Is(err, calc.ErrRange) {
+			t.Errorf("tolerance %v: %v", x, err)
+		}
+	}
+}

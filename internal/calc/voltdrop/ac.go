@@ -13,7 +13,8 @@ var FormulaDropSingle = &formula.Formula{
 	Name: "voltdrop.single_phase",
 	Text: "2 * length / 1000 * current * (r * cos_phi + x * sqrt(1 - cos_phi ^ 2))",
 	Inputs: []formula.Input{
-		{Name: "length", Unit: "m", Doc: "one way"}, {Name: "current", Unit: "A"},
+		{Name: "length", Unit: "m", Doc: "one way"},
+		{Name: "current", Unit: "A"},
 		{Name: "r", Unit: "ohm/km", Doc: "one core at its temperature"},
 		{Name: "x", Unit: "ohm/km", Doc: "reactance of one core"},
 		{Name: "cos_phi", Unit: "1", Doc: "power factor of the load"},

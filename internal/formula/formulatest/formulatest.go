@@ -90,6 +90,13 @@ func compare(t *testing.T, f *formula.Formula, special map[string]Range) {
 	if err != nil {
 		t.Fatalf("text does not compile: %v", err)
 	}
+	for _, odd := range []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1), 1e308} {
+		x := make([]float64, max(1, len(f.Inputs)))
+		for i := range x {
+			x[i] = odd
+		}
+		f.Eval(x) // may give anything, but must not panic
+	}
 	finite := 0
 	for range samples {
 		x := draw(rng, f, special)
