@@ -93,13 +93,13 @@ func (r *run) moduleLimit(st *station, sl *slot) {
 
 // heatLaw: heat_w holds coupler and modules at least; the enclosure's own limit holds.
 func (r *run) heatLaw(st *station) {
-	least, most := int64(st.coupler.Heat), int64(st.coupler.Heat)
+	least := int64(st.coupler.Heat)
 	for _, sl := range st.slots {
 		if sl.module != nil {
 			least += sl.module.Heat
 		}
 	}
-	most = least
+	most := least
 	for _, g := range st.groups {
 		if p := r.parts.protection[g.Protection]; p != nil {
 			most += p.Heat
