@@ -1,0 +1,346 @@
+package intake
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"railwright/internal/project"
+)
+
+// assign gives each column of a table its role.
+func (r *reader) assign(s *Sheet, t *table) {
+	width := 0
+	for row := max(0, t.top); row <= t.last && row < max(0, t.top)+2000; row++ {
+		width = max(width, min(s.Width(row), 400))
+	}
+	var texts [][]string
+	if t.top >= 0 {
+		texts = r.headingTexts(s, t.top, t.bottom, width)
+	}
+	for c := range width {
+		col := column{index: c, prof: r.profileOf(s, c, t.first, t.last)}
+		if texts != nil {
+			col.heading = joinHeading(texts[c])
+			h := r.combined(texts[c])
+			col.cands, col.unit = h.cands, h.unit
+		}
+		if col.heading == "" && col.prof.n == 0 {
+			continue
+		}
+		t.columns = append(t.columns, col)
+	}
+	if canonicalTable(t) {
+		for i := range t.columns {
+			if c := &t.columns[i]; isCanonical(c.heading) {
+				c.cands = []candidate{{role(strings.ToLower(c.heading)), 1.4}}
+			}
+		}
+	}
+	siblings(t)
+	headingRoles(t)
+	contentRoles(t)
+	settle(t)
+}
+
+// combined looks up a heading over several rows, the column map first.
+func (r *reader) combined(parts []string) headed {
+	joined := joinHeading(parts)
+	if m, ok := r.mapFolded[fold(joined)]; ok {
+		return headed{cands: []candidate{{role(m), 1.5}}}
+	}
+	if len(parts) == 1 {
+		return r.heading(tidy(parts[0]))
+	}
+	if h, ok := r.heads["\x00"+joined]; ok {
+		return h
+	}
+	h := headings.combine(parts)
+	r.heads["\x00"+joined] = h
+	return h
+}
+
+func joinHeading(parts []string) string {
+	var out []string
+	for _, p := range parts {
+		if p = tidy(p); p != "" && (len(out) == 0 || out[len(out)-1] != p) {
+			out = append(out, p)
+		}
+	}
+	return strings.Join(out, " / ")
+}
+
+// canonicalTable reports whether the headings are those of the canonical list.
+func canonicalTable(t *table) bool {
+	n := 0
+	var tag, kind bool
+	for _, c := range t.columns {
+		if isCanonical(c.heading) {
+			n++
+			tag = tag || strings.EqualFold(c.heading, "tag")
+			kind = kind || strings.EqualFold(c.heading, "kind")
+		}
+	}
+	return tag && kind && n >= 4
+}
+
+func isCanonical(heading string) bool {
+	return project.ColumnNamed(strings.ToLower(heading)) != nil
+}
+
+// siblings mends headings that mean different things in different company: TC is a thermocouple,
+// but beside TS, TM and TR it is télécommande; EA is an analogue input beside SA, and "I/O" else.
+func siblings(t *table) {
+	has := map[string]bool{}
+	for _, c := range t.columns {
+		words := strings.Split(c.heading, " / ")
+		has[fold(words[len(words)-1])] = true
+	}
+	for i := range t.columns {
+		c := &t.columns[i]
+		words := strings.Split(c.heading, " / ")
+		switch last := fold(words[len(words)-1]); {
+		case last == "tc" && (has["ts"] || has["tm"]) && has["tm"] != has["rtd"]:
+			c.cands = []candidate{{countRole("DO"), 1}}
+		case last == "ea" && (has["sa"] || has["ed"] || has["etor"]):
+			c.cands = []candidate{{countRole("AI"), 1}}
+		case last == "sa" && (has["ea"] || has["sd"] || has["stor"]):
+			c.cands = []candidate{{countRole("AO"), 1}}
+		}
+	}
+}
+
+// pairing is one possible role of one column.
+type pairing struct {
+	col   int
+	role  role
+	score float64
+	how   string
+}
+
+// headingRoles pairs columns and roles by heading, weighed with the content; the best pairs first,
+// each column once, each role once unless several columns may have it.
+func headingRoles(t *table) {
+	var all []pairing
+	for i, c := range t.columns {
+		for _, k := range c.cands {
+			score := k.prior
+			if k.prior < 1.3 { // a column map or canonical list is not argued with
+				a := c.prof.affinity(k.role)
+				if c.prof.n == 0 {
+					a = 0.5
+				}
+				if len(c.cands) == 1 {
+					score *= 0.65 + 0.35*a
+				} else {
+					score *= 0.35 + 0.65*a
+				}
+			}
+			all = append(all, pairing{i, k.role, score, "heading"})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b pairing) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.col, b.col), cmp.Compare(a.role, b.role))
+	})
+	taken := map[role]int{}
+	for _, p := range all {
+		c := &t.columns[p.col]
+		if c.role != "" || p.score < 0.3 {
+			continue
+		}
+		if at, ok := taken[p.role]; ok && !p.role.several() {
+			if t.columns[at].prof.n > 0 || c.prof.n == 0 {
+				continue
+			}
+			t.columns[at].role = "" // the other column of that name is empty
+		}
+		taken[p.role] = p.col
+		c.role, c.sure, c.how = p.role, min(p.score, 0.99), p.how
+		if p.score >= 1.3 {
+			c.sure, c.how = 1, "column map"
+			if isCanonical(c.heading) {
+				c.how = "canonical name"
+			}
+		}
+	}
+}
+
+// essential roles are looked for by content where headings fail, in this order.
+var essential = []struct {
+	role  role
+	least float64
+}{
+	{"tag", 0.6}, {"kind", 0.75}, {"form", 0.75}, {"description", 0.6}, {roleRange, 0.75}, {"unit", 0.75},
+	{"contact", 0.85}, {roleAddress, 0.8}, {roleElectrical, 0.85}, {roleDirection, 0.9}, {roleNature, 0.9},
+}
+
+// contentRoles fills essential roles that no heading gave, from columns whose heading said nothing.
+func contentRoles(t *table) {
+	has := map[role]bool{}
+	for _, c := range t.columns {
+		has[c.role] = true
+		if k, ok := c.role.count(); ok && k != "" {
+			has["kind"] = true
+		}
+	}
+	if has[roleAddress] || has[roleSlot] {
+		has[roleAddress] = true
+	}
+	has[roleElectrical] = has[roleElectrical] || has["form"]
+	if has["kind"] {
+		has[roleDirection], has[roleNature] = true, true
+	}
+	for _, e := range essential {
+		if has[e.role] || e.role == roleRange && has["range_low"] {
+			continue
+		}
+		at, top := -1, 0.0
+		for i, c := range t.columns {
+			if c.role != "" || len(c.cands) > 0 || c.prof.n < 1 {
+				continue
+			}
+			a := c.prof.affinity(e.role)
+			if c.prof.n < 3 {
+				a *= 0.8
+			}
+			if a > top {
+				at, top = i, a
+			}
+		}
+		if at >= 0 && top >= e.least {
+			has[e.role] = true
+			c := &t.columns[at]
+			c.role, c.sure, c.how = e.role, 0.85*top, "content"
+		}
+	}
+}
+
+// settle mends the whole: a list without a tag takes the next best name, and roles that make sense
+// only together.
+func settle(t *table) {
+	find := func(ro role) *column {
+		for i := range t.columns {
+			if t.columns[i].role == ro {
+				return &t.columns[i]
+			}
+		}
+		return nil
+	}
+	promote := func(to role, from ...role) {
+		if find(to) != nil {
+			return
+		}
+		for _, f := range from {
+			if c := find(f); c != nil && c.prof.n > 0 && c.how != "column map" {
+				c.role, c.sure = to, c.sure*0.8
+				return
+			}
+		}
+	}
+	parts := 0
+	for _, c := range t.columns {
+		if c.role == roleTagPart {
+			parts++
+		}
+	}
+	if tag := find("tag"); tag != nil && tag.how != "column map" && tag.how != "canonical name" && tag.prof.affinity("tag") < 0.25 {
+		// What is headed as tag holds none; a symbol column that looks better takes its place.
+		if sy := find(roleSymbol); sy != nil && sy.prof.affinity("tag") > 0.5 {
+			tag.role = roleOldTag
+			sy.role, sy.sure = "tag", sy.sure*0.8
+		}
+	}
+	if parts < 2 {
+		promote("tag", roleSymbol, roleLoop, "device", roleOldTag, "id")
+		if c := find("equipment"); c != nil && find("tag") == nil && c.prof.affinity("tag") > 0.5 {
+			c.role, c.sure = "tag", c.sure*0.7
+		}
+	}
+	if find("description") == nil {
+		promote("description", "remarks", roleFunction)
+	}
+	if find("range_low") != nil && find("range_high") == nil {
+		find("range_low").role = roleNote
+	}
+	if find("kind") == nil && find(roleNature) == nil && find(roleDirection) == nil {
+		promote("kind", roleMaker)
+		if c := find("kind"); c != nil && c.prof.affinity("kind") < 0.5 {
+			c.role = roleMaker
+		}
+	}
+	countless(t)
+}
+
+// countless drops count columns that are none: a single one without marks, or in a table whose rows
+// state their kind.
+func countless(t *table) {
+	n, kind := 0, false
+	for _, c := range t.columns {
+		if _, ok := c.role.count(); ok {
+			n++
+		}
+		kind = kind || c.role == "kind" && c.prof.n > 0 && c.prof.affinity("kind") > 0.6
+	}
+	for i := range t.columns {
+		c := &t.columns[i]
+		if _, ok := c.role.count(); ok && c.how != "column map" && (kind && n < 2 || n == 1 && c.prof.n > 0 && c.prof.affinity(c.role) < 0.5) {
+			c.role = ""
+			if kind {
+				c.role = roleQuantity
+			}
+		}
+	}
+}
+
+// byContent makes a table out of a block without headings, or returns nil where it is none.
+func (r *reader) byContent(s *Sheet, sheet, first, last int) *table {
+	t := &table{sheet: sheet, top: -1, bottom: -1, first: first, last: last, guessed: true}
+	r.assign(s, t)
+	var tag, other bool
+	for _, c := range t.columns {
+		switch c.role {
+		case "tag":
+			tag = c.prof.n >= 3 || c.prof.n == last-first+1
+		case "kind", "form", roleRange, roleAddress, roleElectrical, "description", "unit":
+			other = true
+		}
+	}
+	if !tag || !other {
+		return nil
+	}
+	return t
+}
+
+// like reports how well a sister sheet's columns fit a block without headings: the share of its
+// columns whose content suits the role.
+func (t *table) like(s *Sheet, r *reader, first, last int) (*table, float64) {
+	out := &table{sheet: 0, top: -1, bottom: -1, first: first, last: last, guessed: true}
+	fit, n := 0.0, 0.0
+	for _, c := range t.columns {
+		p := r.profileOf(s, c.index, first, last)
+		if p.n == 0 || c.role == "" {
+			continue
+		}
+		n++
+		a := p.affinity(c.role)
+		if c.role == "tag" || c.role == "kind" {
+			a = a * a
+		}
+		fit += a
+		out.columns = append(out.columns, column{index: c.index, heading: c.heading, unit: c.unit, role: c.role, sure: c.sure * a, how: "sister sheet", prof: p})
+	}
+	if n < 2 {
+		return nil, 0
+	}
+	return out, fit / n
+}
+
+// describe says what a column was taken for.
+func (c *column) describe() string {
+	name := "column " + strings.TrimSuffix(address(0, c.index), "1")
+	if c.heading != "" {
+		name += " " + quoted(c.heading)
+	}
+	return fmt.Sprintf("%s is read as %s", name, c.role)
+}

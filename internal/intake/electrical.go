@@ -1,0 +1,310 @@
+package intake
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"railwright/internal/project"
+)
+
+// traits is what free text says about a signal's electrical side.
+type traits struct {
+	kind     project.Kind // RTD, TC, CNT, SER where the text names one; else ""
+	analogue bool
+	discrete bool
+	form     string
+	wires    int
+	active   string
+	hart     bool
+	sensor   string
+	contact  string
+	voltage  float64 // 0 = none
+	ac       bool
+	current  float64 // mA, 0 = none
+	power    float64 // W or VA, 0 = none
+	exLevel  string
+	exZone   string
+	exGas    string
+	relay    bool
+	network  bool         // comes over a fieldbus or network, or is no wire at all
+	level    string       // a signal level that no form covers, as written ("1-5 V")
+	process  []valueRange // ranges in engineering units
+	said     int          // how many features were found
+	ranges   []valueRange // all ranges
+	why      []string     // words that spoke, for messages
+}
+
+var (
+	reSupply  = regexp.MustCompile(`(?i)(?:\b|^)(?:(ac|dc)\s*)?(12|24|48|60|110|115|120|125|220|230|240)\s*(?:/\s*\d+\s*)?(v|vdc|vac|vcc|vca|volt|volts|v\s*dc|v\s*ac|v\s*cc|v\s*ca|v\s*=|v\s*~)(?:\s*\(?(dc|ac|cc|ca|=|~)\)?)?(?:[^a-z]|$)`)
+	reCurrent = regexp.MustCompile(`(?i)(?:^|[^\d.,])(\d+(?:[.,]\d+)?)\s*(ma|a)(?:\s*dc|\s*ac)?(?:[^a-z0-9]|$)`)
+	rePower   = regexp.MustCompile(`(?i)(?:^|[^\d.,])(\d+(?:[.,]\d+)?)\s*(w|va|watt)(?:[^a-z0-9/]|$)`)
+	reWires   = regexp.MustCompile(`(?i)(?:^|[^0-9a-z.])([234]|two|three|four|zwei|drei|vier)\s*[-–x]?\s*(?:w|wires?|wired|l|leiter|draht|drahtig|adrig|fils?|hilos?|conductors?|leitertechnik|draht-?technik|wire-?technik|w\.)(?:[^a-z]|$)`)
+	rePt      = regexp.MustCompile(`(?i)\bpt\s*[-_ ]?\s*(1000|100)\b`)
+	reNi      = regexp.MustCompile(`(?i)\bni\s*[-_ ]?\s*(1000|100)\b`)
+	reTC      = regexp.MustCompile(`(?i)(?:\b(?:type|typ|tipo|type\s*:|tc|t/c|thermocouple|thermoelement|thermopar|termopar)[\s:-]*["']?([kjtenrsb])["']?(?:[^a-z0-9]|$))|(?:^\s*([kjtenrsb])[\s-]*(?:type|typ)\b)`)
+	reEx      = regexp.MustCompile(`(?i)\b(?:e?ex)?\s*[-\[( ]?\s*\bi([abc])\b`)
+	reExWord  = regexp.MustCompile(`(?i)\b(?:e?ex|intrinsically safe|intrinsic safety|eigensicher\w*|securite intrinseque|sécurité intrinsèque|seguridad intrinseca|seguridad intrínseca)`)
+	reGas     = regexp.MustCompile(`\b(III?[ABC])\b`)
+	reZone    = regexp.MustCompile(`(?i)\b(?:zone|zona)\s*(20|21|22|0|1|2)\b`)
+	rePulse   = regexp.MustCompile(`(?i)\b(pulse|pulses|puls|impuls|impulse|impulsion|impulsions|pulso|pulsos|counter|zähler|zaehler|compteur|contador|frequency|frequenz|fréquence|frecuencia|encoder|drehgeber|codeur|inkremental\w*|incremental)\b`)
+	reSerial  = regexp.MustCompile(`(?i)\b(modbus[- ]?rtu|rs[- ]?(485|232|422)|serial|seriell|série|serie link|liaison serie)\b`)
+	reNet     = regexp.MustCompile(`(?i)\b(profibus|profinet|ethernet|modbus[- ]?tcp|modbus|ethercat|canopen|fieldbus|feldbus|ff h1|devicenet|bacnet|opc|soft|software|virtual|internal|calculated|calc|memory|merker|derived|hmi only|comms?|bus|network|datalink|soft ?signal|logiciel|virtuel|interno|berechnet)\b`)
+	reMain    = regexp.MustCompile(`(?i)\bhart\b`)
+)
+
+// levelForms are signal ranges that become a form, tried on ranges found in the text.
+func (t *traits) takeRanges(s string, style numberStyle) string {
+	t.ranges = findRanges(s, style)
+	left := s
+	for i := len(t.ranges) - 1; i >= 0; i-- {
+		v := t.ranges[i]
+		form, ok := v.electrical()
+		bare := v.unit == ""
+		switch {
+		case ok && (!bare || strings.TrimSpace(s[:v.at]+s[v.end:]) == "" || mentionsSignal(s)):
+			t.form, t.analogue = form, true
+			t.said++
+		case !ok && v.level() && !bare:
+			t.level, t.analogue = strings.TrimSpace(s[v.at:v.end]), true
+			t.said++
+		case bare && (v.low == 0 || v.low == 1) && v.high == 1:
+			t.discrete = true
+		default:
+			t.process = append([]valueRange{v}, t.process...)
+			continue
+		}
+		left = left[:v.at] + " ; " + left[v.end:]
+	}
+	return left
+}
+
+func mentionsSignal(s string) bool {
+	f := fold(s)
+	return hasAny(f, signalWords)
+}
+
+var signalWords = phrases("hart, ma, wire, 2w, 4w, passive, active, passiv, aktiv, ai, ao, analog, analogue, loop, 2 wire, 4 wire, isolated, transmitter")
+
+// parseTraits reads everything electrical out of a text.
+func parseTraits(s string, style numberStyle) traits {
+	var t traits
+	if s == "" {
+		return t
+	}
+	left := t.takeRanges(s, style)
+	if strings.Contains(strings.ToLower(s), "0/4") && strings.Contains(strings.ToLower(s), "20") {
+		t.form, t.analogue = "4-20ma", true
+		t.said++
+	}
+	f := fold(left)
+	t.loop(left, f)
+	t.sensorElement(left, f)
+	t.switching(left, f)
+	t.supply(left)
+	t.ex(left)
+	t.links(left, f)
+	return t
+}
+
+func (t *traits) saw(word string) {
+	t.said++
+	t.why = append(t.why, word)
+}
+
+var (
+	wPassive = phrases("loop powered, loop power, passive, passiv, passif, pasivo, loop fed, schleifengespeist, speisung durch sps, powered by plc, plc powered, powered from plc, system powered, alimente par boucle, alimentation boucle, boucle passive, alimentado por lazo, lazo pasivo, 2 wire loop, speisung karte, card powered, dcs powered")
+	wActive  = phrases("active, aktiv, actif, activo, self powered, externally powered, external supply, external power, fremdgespeist, field powered, mains powered, line powered, active output, auto alimente, alimentation externe, autoalimentado, alimentacion externa, eigenversorgt, separately powered, local power")
+)
+
+func (t *traits) loop(s, f string) {
+	if reMain.MatchString(s) {
+		t.hart, t.analogue = true, true
+		t.saw("HART")
+	}
+	if m := reWires.FindStringSubmatch(s); m != nil {
+		w := strings.ToLower(m[1])
+		for i, names := range []string{"2 two zwei", "3 three drei", "4 four vier"} {
+			if strings.Contains(names, w) {
+				t.wires = i + 2
+			}
+		}
+		t.saw(strings.TrimSpace(m[0]))
+	}
+	switch {
+	case hasAny(f, wPassive):
+		t.active = "passive"
+		t.saw("passive")
+	case hasAny(f, wActive):
+		t.active = "active"
+		t.saw("active")
+	}
+}
+
+var (
+	wRTD = phrases("rtd, resistance thermometer, widerstandsthermometer, resistance temperature detector, sonde a resistance, termorresistencia, thermoresistance, pt100 element")
+	wTC  = phrases("thermocouple, thermoelement, termopar, thermopar, t c, tc, thermo couple")
+)
+
+func (t *traits) sensorElement(s, f string) {
+	switch {
+	case rePt.MatchString(s):
+		t.kind, t.sensor, t.analogue = project.RTD, "Pt"+rePt.FindStringSubmatch(s)[1], true
+		t.saw(t.sensor)
+	case reNi.MatchString(s) && reNi.FindStringSubmatch(s)[1] == "100":
+		t.kind, t.sensor, t.analogue = project.RTD, "Ni100", true
+		t.saw(t.sensor)
+	case reTC.MatchString(s):
+		m := reTC.FindStringSubmatch(s)
+		t.kind, t.sensor, t.analogue = project.TC, strings.ToUpper(m[1]+m[2]), true
+		t.saw("thermocouple " + t.sensor)
+	case hasAny(f, wRTD):
+		t.kind, t.analogue = project.RTD, true
+		t.saw("resistance thermometer")
+	case hasAny(f, wTC):
+		t.kind, t.analogue = project.TC, true
+		t.saw("thermocouple")
+	}
+}
+
+var (
+	wDry   = phrases("dry contact, volt free, potential free, pot free, vfc, potentialfrei, potentialfreier kontakt, pot frei, pot freier kontakt, pf kontakt, contact sec, libre de potentiel, contacto seco, libre de potencial, contacto libre, dry, clean contact, voltage free, hilfskontakt, aux contact, auxiliary contact, switch contact, micro switch, microswitch, reed, limit switch, contact, kontakt, contacto, meldekontakt, schliesserkontakt")
+	wNamur = phrases("namur, iec 60947 5 6")
+	wPNP   = phrases("pnp, 3 wire pnp, sourcing")
+	wNPN   = phrases("npn, sinking")
+	wRelay = phrases("relay, relais, rele, interposing relay, koppelrelais, relay output, relaisausgang, sortie relais, salida rele, ir")
+	wWet   = phrases("wetted, wet, wet contact, transistor, solid state, sps signal")
+	wProx  = phrases("2 wire prox, 2 wire proximity, 2 draht initiator, proximity 2 wire, 2 wire sensor")
+)
+
+func (t *traits) switching(s, f string) {
+	form := func(name, word string) {
+		if t.form == "" {
+			t.form = name
+		}
+		t.discrete = true
+		t.saw(word)
+	}
+	switch {
+	case hasAny(f, wNamur):
+		form("namur", "NAMUR")
+	case hasAny(f, wPNP):
+		form("pnp", "PNP")
+	case hasAny(f, wNPN):
+		form("npn", "NPN")
+	case hasAny(f, wProx):
+		form("2-wire", "two-wire sensor")
+	case hasAny(f, wRelay):
+		t.relay, t.discrete = true, true
+		t.saw("relay")
+	case hasAny(f, wDry):
+		form("contact", "contact")
+	case hasAny(f, wWet):
+		t.discrete = true
+		t.saw("wetted")
+	}
+	if c, ok := contactWord(s); ok {
+		t.contact, t.discrete = c, true
+		t.saw(c)
+	}
+}
+
+var (
+	reContact = regexp.MustCompile(`(?i)(?:^|[^a-z0-9])(n\.?\s?/?\s?[co]\.?|normally[- ]?(?:open|closed?)|norm\.? ?(?:open|closed)|schlie(?:ß|ss)er|öffner|oeffner|ruhestrom|arbeitsstrom|normalement (?:ouvert|ferm[ée]e?)|normalmente (?:abierto|cerrado)|contact [àa] (?:ouverture|fermeture)|n\.?f\.?)(?:[^a-z0-9]|$)`)
+)
+
+// contactWord finds the normal position of a contact. "NA" is left out here because it also means
+// "not applicable"; the contact column knows it.
+func contactWord(s string) (string, bool) {
+	m := reContact.FindStringSubmatch(s)
+	if m == nil {
+		return "", false
+	}
+	w := strings.ToLower(strings.NewReplacer(".", "", " ", "", "-", "", "/", "").Replace(m[1]))
+	switch {
+	case w == "nc", w == "nf", strings.Contains(w, "clos"), strings.Contains(w, "ffner"), strings.Contains(w, "ruhestrom"),
+		strings.Contains(w, "ferme") && !strings.Contains(w, "fermeture"), strings.Contains(w, "fermé"), strings.Contains(w, "cerrado"), strings.Contains(w, "ouverture"):
+		return "NC", true
+	}
+	return "NO", true
+}
+
+func (t *traits) supply(s string) {
+	if m := reSupply.FindStringSubmatch(s); m != nil {
+		v, _ := strconv.ParseFloat(m[2], 64)
+		kind := strings.ToLower(m[1] + m[3] + m[4])
+		t.voltage = v
+		t.ac = strings.Contains(kind, "ac") || strings.Contains(kind, "ca") || strings.Contains(kind, "~")
+		if !t.ac && !strings.Contains(kind, "dc") && !strings.Contains(kind, "cc") && v >= 110 && v != 125 {
+			t.ac = true
+		}
+		t.saw(strings.TrimSpace(m[0]))
+	}
+	if m := reCurrent.FindStringSubmatch(s); m != nil {
+		v, _ := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+		if strings.EqualFold(m[2], "a") {
+			v *= 1000
+		}
+		t.current = v
+		t.said++
+	}
+	if m := rePower.FindStringSubmatch(s); m != nil {
+		t.power, _ = strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+		t.said++
+	}
+}
+
+func (t *traits) ex(s string) {
+	word := reExWord.MatchString(s)
+	gas := reGas.FindStringSubmatch(strings.ToUpper(s))
+	if m := reEx.FindStringSubmatch(s); m != nil && (word || gas != nil) {
+		t.exLevel = "i" + strings.ToLower(m[1])
+		t.saw("Ex " + t.exLevel)
+	}
+	if gas != nil && (word || t.exLevel != "" || strings.HasPrefix(strings.TrimSpace(s), "II")) {
+		t.exGas = gas[1]
+		t.said++
+	}
+	if m := reZone.FindStringSubmatch(s); m != nil {
+		t.exZone = m[1]
+		t.said++
+	}
+}
+
+func (t *traits) links(s, f string) {
+	if m := reSerial.FindString(s); m != "" {
+		t.kind, t.analogue, t.discrete = project.SER, false, false
+		low := strings.ToLower(m)
+		switch {
+		case strings.Contains(low, "232"):
+			t.form = "rs232"
+		case strings.Contains(low, "422"):
+			t.form = "rs422"
+		default:
+			t.form = "rs485"
+		}
+		t.saw(m)
+		return
+	}
+	if m := rePulse.FindString(s); m != "" && t.kind == "" && t.form != "4-20ma" {
+		t.kind, t.discrete = project.CNT, false
+		low := strings.ToLower(m)
+		switch {
+		case strings.HasPrefix(low, "enc") || strings.HasPrefix(low, "dreh") || strings.HasPrefix(low, "cod") || strings.HasPrefix(low, "in"):
+			t.form = "encoder-24v"
+			if strings.Contains(f, "422") {
+				t.form = "encoder-rs422"
+			}
+		case t.form == "namur":
+			t.form = "pulse-namur"
+		default:
+			t.form = "pulse-24v"
+		}
+		t.saw(m)
+		return
+	}
+	if m := reNet.FindString(s); m != "" {
+		t.network = true
+		t.saw(m)
+	}
+}

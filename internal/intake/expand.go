@@ -1,0 +1,541 @@
+package intake
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"railwright/internal/project"
+)
+
+// merge takes over what t does not say yet from o.
+func (t *traits) merge(o traits) {
+	if o.said == 0 && len(o.ranges) == 0 && !o.discrete && !o.analogue {
+		return
+	}
+	if t.kind == "" && !(t.form != "" && o.kind == project.CNT) {
+		t.kind = o.kind
+		if t.form == "" && (o.kind == project.CNT || o.kind == project.SER) {
+			t.form = o.form
+		}
+	}
+	if t.form == "" {
+		t.form = o.form
+	}
+	if t.wires == 0 {
+		t.wires = o.wires
+	}
+	if t.active == "" {
+		t.active = o.active
+	}
+	if t.sensor == "" {
+		t.sensor = o.sensor
+	}
+	if t.contact == "" {
+		t.contact = o.contact
+	}
+	if t.voltage == 0 {
+		t.voltage, t.ac = o.voltage, o.ac
+	}
+	if t.current == 0 {
+		t.current = o.current
+	}
+	if t.power == 0 {
+		t.power = o.power
+	}
+	for _, p := range []struct{ to, from *string }{{&t.exLevel, &o.exLevel}, {&t.exZone, &o.exZone}, {&t.exGas, &o.exGas}, {&t.level, &o.level}} {
+		if *p.to == "" {
+			*p.to = *p.from
+		}
+	}
+	t.hart = t.hart || o.hart
+	t.analogue = t.analogue || o.analogue
+	t.discrete = t.discrete || o.discrete
+	t.relay = t.relay || o.relay
+	t.network = t.network || o.network
+	t.said += o.said
+	if len(t.process) == 0 {
+		t.process = o.process
+	}
+	t.why = append(t.why[:len(t.why):len(t.why)], o.why...)
+}
+
+// electrics reads all electrical cells of a row into one, and weighs them as evidence.
+func (rec *record) electrics(d *draft, ev *evidence) traits {
+	var t traits
+	for _, src := range []struct {
+		ro     role
+		weight int
+	}{{"form", 6}, {"sensor", 6}, {roleElectrical, 4}, {"active", 2}, {"wires", 2}, {"voltage_v", 2}, {roleEx, 0}, {roleRange, 5}, {"hart", 0}} {
+		for _, i := range rec.by[src.ro] {
+			text := rec.texts[i]
+			if text == "" || isPlaceholder(text) {
+				continue
+			}
+			o := rec.r.cachedTraits(text)
+			switch src.ro {
+			case "sensor":
+				if s, ok := sensorCell(text); ok && o.sensor == "" {
+					o.sensor, o.said = s, 1
+					if len(s) == 1 {
+						o.kind = project.TC
+					}
+				}
+				if o.kind != project.RTD && o.kind != project.TC {
+					continue
+				}
+			case "wires":
+				o = traits{wires: o.wires}
+				if n, ok := parseNumber(text, styleUnknown); ok && n >= 2 && n <= 8 {
+					o.wires = int(n)
+				}
+				o.said = 1
+				t.merge(o)
+				continue
+			case roleRange:
+				o.voltage, o.current, o.power, o.wires, o.contact, o.network = 0, 0, 0, 0, "", false
+				if o.kind != project.RTD && o.kind != project.TC {
+					o.kind = ""
+				}
+			case "voltage_v":
+				if n, ok := parseNumber(text, rec.r.style); ok {
+					o = traits{voltage: n, ac: n >= 100, said: 1}
+				}
+			case roleEx:
+				o.kind, o.form, o.network = "", "", false
+			}
+			if src.weight > 0 {
+				ev.fromTraits(o, src.weight)
+			}
+			t.merge(o)
+			if src.ro == "form" || src.ro == roleElectrical {
+				rec.tellTraits(d, i, text, o)
+			}
+		}
+	}
+	return t
+}
+
+// tellTraits reports how a text was understood, or that it was not.
+func (rec *record) tellTraits(d *draft, i int, text string, o traits) {
+	if o.said == 0 && !o.discrete && !o.analogue {
+		if _, ok := kindWord(text, false); ok || natureWord(text) != "" || directionWord(text) != "" || isNo(text) || isYes(text) {
+			return
+		}
+		rec.r.assume("IMP-024", rec.where(i), 0.5, "%s is not understood and kept as a remark", quoted(text))
+		d.remark(text)
+		return
+	}
+	rec.r.assume("IMP-023", rec.where(i), 0.92, "%s is read as %s", quoted(text), o.words())
+}
+
+// words says what was understood.
+func (t *traits) words() string {
+	var w []string
+	add := func(yes bool, format string, args ...any) {
+		if yes {
+			w = append(w, fmt.Sprintf(format, args...))
+		}
+	}
+	add(t.kind != "", "%s", t.kind)
+	add(t.form != "", "form %s", t.form)
+	add(t.relay, "relay")
+	add(t.level != "", "level %s", t.level)
+	add(t.sensor != "", "sensor %s", t.sensor)
+	add(t.wires > 0, "%d wires", t.wires)
+	add(t.active != "", "%s", t.active)
+	add(t.hart, "HART")
+	add(t.contact != "", "contact %s", t.contact)
+	add(t.voltage > 0, "%s V", short(t.voltage))
+	add(t.current > 0, "%s mA", short(t.current))
+	add(t.power > 0, "%s W", short(t.power))
+	add(t.exLevel != "", "Ex %s", t.exLevel)
+	add(t.exGas != "", "gas group %s", t.exGas)
+	add(t.exZone != "", "zone %s", t.exZone)
+	add(t.network, "no wired signal")
+	add(len(w) == 0 && t.analogue, "analogue")
+	add(len(w) == 0 && t.discrete, "discrete")
+	if len(w) == 0 {
+		return "nothing electrical"
+	}
+	return strings.Join(w, ", ")
+}
+
+// stated collects what the row states about its kind: the kind column, or nature and direction.
+func (rec *record) stated(d *draft, st *tableState, ev *evidence, tr *traits) (kinds []project.Kind, i int) {
+	i = -1
+	for _, at := range rec.by["kind"] {
+		text := rec.texts[at]
+		if text == "" || isPlaceholder(text) {
+			continue
+		}
+		i = at
+		if k, ok := kindWord(text, st.remote); ok {
+			n, dir := split(k)
+			ev.add(n, dir, 10, "")
+			o := rec.r.cachedTraits(text)
+			if o.network = false; k == project.CNT || k == project.SER || o.kind == project.SER {
+				o.kind = k
+			}
+			if !(k == project.DO && o.kind == project.TC) && k != project.TC {
+				tr.merge(o)
+			} else if o.sensor != "" {
+				tr.merge(traits{sensor: o.sensor, said: 1})
+			}
+			return []project.Kind{k}, i
+		}
+		if many := manyKinds(text, st.remote); many != nil {
+			return many, i
+		}
+		o := rec.r.cachedTraits(text)
+		n, dir := natureWord(text), directionWord(text)
+		if n == "" && dir == "" {
+			for w := range strings.SplitSeq(fold(text), " ") { // "analog output 4-20mA", "entrée ana"
+				if n == "" {
+					n = natureWord(w)
+				}
+				if dir == "" && len(w) > 1 {
+					dir = directionWord(w)
+				}
+			}
+		}
+		switch {
+		case n != "" || dir != "":
+			ev.add(n, dir, 8, "type says "+quoted(text))
+		case o.said > 0:
+			ev.fromTraits(o, 8)
+		default:
+			ev.fromDescription(text)
+		}
+		tr.merge(o)
+	}
+	if t, at := rec.get(roleNature); at >= 0 && !isPlaceholder(t) {
+		if k, ok := kindWord(t, false); ok && natureWord(t) == "" {
+			n, dir := split(k)
+			ev.add(n, dir, 10, "")
+		} else if n := natureWord(t); n != "" {
+			ev.add(n, "", 8, quoted(t))
+		} else {
+			ev.fromTraits(rec.r.cachedTraits(t), 8)
+		}
+		i = at
+	}
+	if t, at := rec.get(roleDirection); at >= 0 && !isPlaceholder(t) {
+		if dir := directionWord(t); dir != "" {
+			ev.add("", dir, 8, quoted(t))
+		}
+		if i < 0 {
+			i = at
+		}
+	}
+	return nil, i
+}
+
+var reKindSplit = regexp.MustCompile(`\s*(?:/|\+|&|,|;|\band\b|\bund\b|\bet\b|\by\b)\s*`)
+
+// manyKinds reads "DI/DO" or "AI + AO".
+func manyKinds(text string, remote bool) []project.Kind {
+	parts := reKindSplit.Split(text, -1)
+	if len(parts) < 2 || len(parts) > 4 {
+		return nil
+	}
+	var out []project.Kind
+	for _, p := range parts {
+		k, ok := kindWord(p, remote)
+		if !ok || len(p) < 2 {
+			return nil
+		}
+		out = append(out, k)
+	}
+	return out
+}
+
+// wanted is one channel that a row asks for.
+type wanted struct {
+	kind project.Kind // "" = to be concluded
+	form traits       // from the heading of a count column
+	col  int          // where the mark or count stands, -1
+}
+
+// expand turns a row into one draft per channel it asks for.
+func (rec *record) expand(d *draft, st *tableState) []kinded {
+	ev := newEvidence()
+	tr := rec.electrics(d, ev)
+	kinds, ki := rec.stated(d, st, ev, &tr)
+	var want []wanted
+	for _, k := range kinds {
+		want = append(want, wanted{kind: k, col: ki})
+	}
+	counted, total := rec.counts(d)
+	if len(want) == 0 && total > 0 {
+		want = counted
+	}
+	if len(want) == 0 && len(counted) == 0 && rec.hasCounts() && len(ev.nature) == 0 {
+		rec.r.assume("IMP-027", rec.where(-1), 0.7, "left out: no mark or count in any of the columns of kinds")
+		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
+		rec.r.res.LeftOut++
+		return nil
+	}
+	if tr.network && len(want) == 0 && ev.nature["A"]+ev.nature["D"] < 8 && tr.kind == "" || tr.network && rec.softKind() {
+		rec.r.assume("IMP-027", rec.where(ki), 0.8, "left out: no wired signal (%s)", strings.Join(tr.why, ", "))
+		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
+		rec.r.res.LeftOut++
+		return nil
+	}
+	if len(want) == 0 {
+		want = []wanted{{col: ki}}
+	}
+	if n := rec.quantity(); n > 1 && len(want) == 1 && len(splitTag(d.get("tag"))) != n {
+		one := want[0]
+		for range n - 1 {
+			want = append(want, one)
+		}
+	}
+	return rec.spread(d, want, ev, tr)
+}
+
+// softKind reports whether the kind or form column itself says that no wire is meant.
+func (rec *record) softKind() bool {
+	for _, ro := range []role{"kind", "form", roleNature} {
+		for _, t := range rec.all(ro) {
+			if _, ok := kindWord(t, false); ok {
+				continue
+			}
+			if o := rec.r.cachedTraits(t); o.network && o.form == "" && o.kind == "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (rec *record) hasCounts() bool {
+	for ro := range rec.by {
+		if _, ok := ro.count(); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// counts reads the columns of marks or counts, in the order of the columns.
+func (rec *record) counts(d *draft) ([]wanted, int) {
+	var out []wanted
+	total := 0
+	for i, c := range rec.t.columns {
+		kind, ok := c.role.count()
+		if !ok || rec.texts[i] == "" {
+			continue
+		}
+		n, ok := countIn(rec.texts[i])
+		if !ok {
+			if _, isKind := kindWord(rec.texts[i], false); isKind || rec.r.cachedTraits(rec.texts[i]).said > 0 {
+				n = 1 // "4-20mA" in the AI column is a mark that says more
+			} else {
+				rec.doubt(d, i, "IMP-024", fmt.Sprintf("%s in the column %s is no mark and no count; one signal is taken", quoted(rec.texts[i]), quoted(c.heading)), "Write a count.")
+				n = 1
+			}
+		}
+		if n > 256 {
+			rec.fault(d, i, "IMP-026", fmt.Sprintf("%d signals of one row are more than a device has", n), "Mend the count.")
+			continue
+		}
+		form := rec.r.cachedTraits(c.heading)
+		form.merge(rec.r.cachedTraits(rec.texts[i]))
+		for range n {
+			out = append(out, wanted{kind: project.Kind(kind), form: form, col: i})
+		}
+		total += n
+	}
+	return out, total
+}
+
+func (rec *record) quantity() int {
+	t := rec.text(roleQuantity)
+	if n, err := strconv.Atoi(t); err == nil && n > 1 && n <= 64 {
+		return n
+	}
+	return 1
+}
+
+// spread makes a draft for each wanted channel, with a tag and description of its own.
+func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []kinded {
+	base := d.get("tag")
+	if len(want) == 1 {
+		if tags := splitTag(base); len(tags) > 1 {
+			return rec.splitByTag(d, tags, want[0], ev, tr)
+		}
+		one := tr
+		one.merge(want[0].form)
+		return []kinded{{d, want[0].kind, ev, one}}
+	}
+	tags := splitTag(base)
+	texts := splitDescription(d.get("description"), len(want))
+	number := map[project.Kind]int{}
+	of := map[project.Kind]int{}
+	for _, w := range want {
+		of[w.kind]++
+	}
+	var out []kinded
+	for n, w := range want {
+		c := *d
+		c.notes = append([]string(nil), d.notes...)
+		c.holds = append([]string(nil), d.holds...)
+		number[w.kind]++
+		mark := string(w.kind)
+		if of[w.kind] > 1 || mark == "" {
+			mark += strconv.Itoa(number[w.kind])
+		}
+		if base != "" {
+			tag := base + "-" + mark
+			if len(tags) == len(want) {
+				tag = tags[n]
+			}
+			c.set("tag", tag, max(d.tagCol, 0))
+			c.fill("device", base, max(d.tagCol, 0))
+		} else {
+			c.fn = mark
+		}
+		switch {
+		case texts != nil:
+			c.set("description", texts[n], int(d.from[columnNo["description"]])-1)
+		case d.get("description") != "":
+			c.set("description", fmt.Sprintf("%s (%s)", d.get("description"), mark), int(d.from[columnNo["description"]])-1)
+		}
+		if n > 0 {
+			c.channel, c.address = "", "" // one position cannot be that of all
+		}
+		own := tr
+		own.merge(w.form)
+		out = append(out, kinded{&c, w.kind, ev, own})
+	}
+	rec.r.res.Findings = append(rec.r.res.Findings, info("IMP-026", rec.where(want[0].col), "project", 0.85,
+		fmt.Sprintf("the row asks for %d channels; signals %s to %s are made of it", len(want), out[0].d.label(), out[len(out)-1].d.label())))
+	return out
+}
+
+func (d *draft) label() string {
+	if t := d.get("tag"); t != "" {
+		return t
+	}
+	return "of row " + strconv.Itoa(d.row+1)
+}
+
+func (rec *record) splitByTag(d *draft, tags []string, w wanted, ev *evidence, tr traits) []kinded {
+	texts := splitDescription(d.get("description"), len(tags))
+	var out []kinded
+	for n, tag := range tags {
+		c := *d
+		c.notes = append([]string(nil), d.notes...)
+		c.holds = append([]string(nil), d.holds...)
+		c.set("tag", tag, max(d.tagCol, 0))
+		c.fill("device", d.get("tag"), max(d.tagCol, 0))
+		if texts != nil {
+			c.set("description", texts[n], int(d.from[columnNo["description"]])-1)
+		}
+		if n > 0 {
+			c.channel, c.address = "", ""
+		}
+		own := tr
+		own.merge(w.form)
+		out = append(out, kinded{&c, w.kind, ev, own})
+	}
+	rec.r.res.Findings = append(rec.r.res.Findings, info("IMP-026", rec.where(-1), "project", 0.75,
+		fmt.Sprintf("tag %s stands for %d signals: %s", quoted(d.get("tag")), len(tags), strings.Join(tags, ", "))))
+	return out
+}
+
+// splitDescription cuts a description into n parts where it has exactly that many.
+func splitDescription(text string, n int) []string {
+	for _, sep := range []string{" / ", "/", "; ", ", ", " + ", " & "} {
+		head, tail := "", text
+		if i := strings.LastIndexAny(text, ":-–"); i > 0 && i < len(text)-1 && strings.Contains(text[i:], sep) && !strings.Contains(text[:i], sep) {
+			_, size := cutRune(text[i:])
+			head, tail = strings.TrimSpace(text[:i])+" ", text[i+size:]
+		}
+		parts := strings.Split(tail, sep)
+		if len(parts) != n {
+			continue
+		}
+		ok := true
+		for i, p := range parts {
+			p = strings.TrimSpace(p)
+			ok = ok && len(p) >= 2
+			parts[i] = head + p
+		}
+		if ok {
+			return shareHead(parts)
+		}
+	}
+	return nil
+}
+
+func cutRune(s string) (rune, int) {
+	for _, r := range s {
+		return r, len(string(r))
+	}
+	return 0, 0
+}
+
+// shareHead gives parts after the first what stands before the first one's last word: "Valve open",
+// "closed" become "Valve open", "Valve closed".
+func shareHead(parts []string) []string {
+	i := strings.LastIndex(parts[0], " ")
+	if i < 0 {
+		return parts
+	}
+	for n := 1; n < len(parts); n++ {
+		if strings.Contains(parts[n], " ") {
+			return parts
+		}
+	}
+	for n := 1; n < len(parts); n++ {
+		parts[n] = parts[0][:i+1] + parts[n]
+	}
+	return parts
+}
+
+// pairs are the last letters that stand for two signals of one device.
+var pairs = map[string]bool{
+	"O/C": true, "C/O": true, "H/L": true, "L/H": true, "HH/H": true, "H/HH": true, "L/LL": true, "LL/L": true, "A/B": true, "A/M": true, "R/L": true, "L/R": true, "O/S": true, "R/S": true, "S/O": true, "HH/LL": true, "LL/HH": true, "ON/OFF": true, "A/B/C": true, "H/HH/L": true,
+}
+
+var (
+	reLetterPair = regexp.MustCompile(`^(.*?)([A-Z]{2,5})/([A-Z]{1,5})([-_ .]?\d.*)$`)
+	reTailPair   = regexp.MustCompile(`^(.*\d[-_ .]?)([A-Z]{1,3})/([A-Z]{1,3})(?:/([A-Z]))?$`)
+)
+
+// splitTag cuts a tag that names two signals: ZSC/O-101 is ZSC-101 and ZSO-101, P-101A/B is P-101A
+// and P-101B. It returns nil for any other tag.
+func splitTag(tag string) []string {
+	if !strings.Contains(tag, "/") {
+		return nil
+	}
+	if m := reTailPair.FindStringSubmatch(tag); m != nil {
+		if m[4] != "" && pairs[m[2]+"/"+m[3]+"/"+m[4]] {
+			return []string{m[1] + m[2], m[1] + m[3], m[1] + m[4]}
+		}
+		if m[4] == "" && pairs[m[2]+"/"+m[3]] {
+			return []string{m[1] + m[2], m[1] + m[3]}
+		}
+		if m[4] == "" && len(m[2]) == len(m[3]) && len(m[2]) >= 2 && m[2][:len(m[2])-1] == m[3][:len(m[3])-1] {
+			return []string{m[1] + m[2], m[1] + m[3]}
+		}
+		if m[4] == "" && len(m[2]) > len(m[3]) && pairs[m[2][len(m[2])-len(m[3]):]+"/"+m[3]] {
+			return []string{m[1] + m[2], m[1] + m[2][:len(m[2])-len(m[3])] + m[3]}
+		}
+	}
+	m := reLetterPair.FindStringSubmatch(tag)
+	if m == nil {
+		return nil
+	}
+	a, b := m[2], m[3]
+	switch {
+	case len(b) < len(a) && pairs[a[len(a)-len(b):]+"/"+b]:
+		return []string{m[1] + a + m[4], m[1] + a[:len(a)-len(b)] + b + m[4]}
+	case len(a) == len(b) && a[:1] == b[:1]:
+		return []string{m[1] + a + m[4], m[1] + b + m[4]}
+	}
+	return nil
+}

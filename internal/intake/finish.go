@@ -1,0 +1,457 @@
+package intake
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"railwright/internal/finding"
+	"railwright/internal/project"
+)
+
+// finish looks at all drafts together: it makes tags where they are missing or shared, settles
+// doubles, turns drafts into signals, and keeps positions.
+func (r *reader) finish() {
+	r.shareTags()
+	r.openTags()
+	r.doubles()
+	r.signals()
+	r.placesUnknown()
+	r.keepPositions()
+}
+
+// live returns the drafts that are still in.
+func (r *reader) live() []*draft {
+	var out []*draft
+	for _, d := range r.drafts {
+		if !d.dropped {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// shareTags finds lists whose tag names a device with a row for each of its signals, and gives each
+// signal a tag of its own. Such lists share many tags, with different descriptions or kinds; in a
+// list that shares few, a shared tag is a fault.
+func (r *reader) shareTags() {
+	bySheet := map[int]map[string][]*draft{}
+	count := map[int]int{}
+	for _, d := range r.live() {
+		if t := d.get("tag"); t != "" {
+			if bySheet[d.sheet] == nil {
+				bySheet[d.sheet] = map[string][]*draft{}
+			}
+			bySheet[d.sheet][t] = append(bySheet[d.sheet][t], d)
+			count[d.sheet]++
+		}
+	}
+	for sheet := range r.book.Sheets {
+		tags := bySheet[sheet]
+		shared, different, withFn := 0, 0, 0
+		for _, set := range tags {
+			if len(set) < 2 {
+				continue
+			}
+			shared += len(set)
+			if distinctSignals(set) {
+				different += len(set)
+			}
+			if set[0].fn != "" && set[0].fn != set[1].fn {
+				withFn += len(set)
+			}
+		}
+		enough := different*10 >= shared*7 && (different*4 >= count[sheet] && different >= 4 || withFn*2 >= shared && withFn >= 2 || different*2 >= count[sheet] && different >= 2)
+		if shared == 0 || !enough {
+			continue
+		}
+		for _, t := range sortedTags(tags) {
+			if set := tags[t]; len(set) > 1 && distinctSignals(set) {
+				r.nameSignals(t, set)
+			}
+		}
+	}
+}
+
+func sortedTags(m map[string][]*draft) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// distinctSignals reports whether rows of one tag speak of different signals.
+func distinctSignals(set []*draft) bool {
+	seen := map[string]bool{}
+	for _, d := range set {
+		k := fold(d.get("description")) + "|" + fold(d.fn) + "|" + d.get("kind")
+		if d.get("description") == "" && d.fn == "" && d.get("kind") == "" || seen[k] {
+			return false
+		}
+		seen[k] = true
+	}
+	return true
+}
+
+// nameSignals gives the signals of one device tags of their own: the function's name, else what is
+// different in the description, else kind and ordinal.
+func (r *reader) nameSignals(base string, set []*draft) {
+	taken := map[string]bool{}
+	ordinal := map[string]int{}
+	for _, d := range set {
+		suffix := suffixFrom(d.fn)
+		if suffix == "" {
+			suffix = suffixFrom(without(d.get("description"), base))
+		}
+		if suffix == "" || taken[suffix] || len(suffix) > 24 {
+			ordinal[d.get("kind")]++
+			suffix = d.get("kind") + strconv.Itoa(ordinal[d.get("kind")])
+		}
+		for n := 2; taken[suffix]; n++ {
+			suffix = strings.TrimRight(suffix, "0123456789") + strconv.Itoa(n)
+		}
+		taken[suffix] = true
+		tag := base + "-" + suffix
+		d.set("tag", tag, max(d.tagCol, 0))
+		d.fill("device", base, max(d.tagCol, 0))
+		r.assumeOne(d, "IMP-060", 0.75, fmt.Sprintf("tag %s stands for a device with %d signals; this one is called %s", quoted(base), len(set), tag))
+	}
+}
+
+func (r *reader) assumeOne(d *draft, rule string, sure float64, msg string) {
+	r.res.Findings = append(r.res.Findings, info(rule, d.at(r, "tag"), d.subject(), sure, msg))
+}
+
+// suffixFrom makes a short name part of words: "Running feedback" is RUNNING_FEEDBACK.
+func suffixFrom(text string) string {
+	f := strings.ToUpper(fold(text))
+	return strings.ReplaceAll(strings.TrimSpace(f), " ", "_")
+}
+
+func without(text, tag string) string {
+	for _, w := range []string{tag, strings.ToLower(tag), strings.ReplaceAll(tag, "-", " ")} {
+		text = strings.ReplaceAll(text, w, " ")
+	}
+	return text
+}
+
+// openTags gives signals without a tag a provisional one and a hold. Row numbers make it, so two of
+// them are never doubles of one another.
+func (r *reader) openTags() {
+	taken := map[string]bool{}
+	for _, d := range r.live() {
+		taken[d.get("tag")] = true
+	}
+	for _, d := range r.live() {
+		if d.get("tag") != "" {
+			continue
+		}
+		tag := "OPEN-" + strconv.Itoa(d.row+1)
+		if len(r.book.Sheets) > 1 {
+			tag = fmt.Sprintf("OPEN-%d-%d", d.sheet+1, d.row+1)
+		}
+		if d.fn != "" && suffixFrom(d.fn) != "" {
+			tag += "-" + suffixFrom(d.fn)
+		}
+		for n, base := 2, tag; taken[tag]; n++ {
+			tag = base + "-" + strconv.Itoa(n)
+		}
+		taken[tag] = true
+		seen := "empty"
+		if d.base != "" {
+			seen = quoted(d.base)
+			d.remark("tag in the list: " + d.base)
+		}
+		d.set("tag", tag, max(d.tagCol, 0))
+		d.hold("tag to be confirmed")
+		r.res.Findings = append(r.res.Findings, problem("IMP-025", finding.Warning, d.at(r, "tag"), d.subject(),
+			fmt.Sprintf("the tag is %s; the signal is called %s until it has one, and is put on hold", seen, tag), "Fill in the tag, and clear the hold."))
+	}
+}
+
+// doubles settles tags that stand in several rows: rows that say the same are one signal; of an old
+// and a revised sheet the revised one counts; all others are left out together.
+func (r *reader) doubles() {
+	byTag := map[string][]*draft{}
+	var order []string
+	for _, d := range r.live() {
+		t := strings.ToUpper(d.get("tag"))
+		if byTag[t] == nil {
+			order = append(order, t)
+		}
+		byTag[t] = append(byTag[t], d)
+	}
+	newer := r.revisedSheets(byTag)
+	for _, t := range order {
+		set := byTag[t]
+		if len(set) < 2 {
+			continue
+		}
+		set = r.dropOld(set, newer)
+		set = r.dropSame(set)
+		if len(set) < 2 {
+			continue
+		}
+		var spots []string
+		for _, d := range set {
+			at := d.at(r, "tag")
+			spot := at.Cell
+			if len(r.book.Sheets) > 1 {
+				spot = at.Sheet + "!" + at.Cell
+			}
+			spots = append(spots, spot)
+		}
+		for _, d := range set {
+			msg := fmt.Sprintf("tag %s stands in %d rows: %s; all of them are left out", quoted(d.get("tag")), len(set), strings.Join(spots[:min(6, len(spots))], ", "))
+			r.res.Findings = append(r.res.Findings, problem("LST-030", finding.Error, d.at(r, "tag"), d.subject(), msg, "Give each signal its own tag, or delete the rows that are too many."))
+			d.faults = append(d.faults, msg)
+		}
+	}
+}
+
+// revisedSheets pairs sheets that hold mostly the same tags and whose names tell the later one. The
+// result says for each older sheet which one replaces it.
+func (r *reader) revisedSheets(byTag map[string][]*draft) map[int]int {
+	total := map[int]int{}
+	both := map[[2]int]int{}
+	for _, set := range byTag {
+		seen := map[int]bool{}
+		for _, d := range set {
+			seen[d.sheet] = true
+		}
+		for a := range seen {
+			total[a]++
+			for b := range seen {
+				if a < b {
+					both[[2]int{a, b}]++
+				}
+			}
+		}
+	}
+	newer := map[int]int{}
+	pairs := make([][2]int, 0, len(both))
+	for p := range both {
+		pairs = append(pairs, p)
+	}
+	slices.SortFunc(pairs, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+	for _, p := range pairs {
+		if n := both[p]; n*2 < min(total[p[0]], total[p[1]]) {
+			continue
+		}
+		a, b := r.book.Sheets[p[0]].Name, r.book.Sheets[p[1]].Name
+		switch ra, rb := sheetAge(a), sheetAge(b); {
+		case ra < rb:
+			newer[p[0]] = p[1]
+		case rb < ra:
+			newer[p[1]] = p[0]
+		default:
+			continue
+		}
+		old, latest := a, b
+		if _, ok := newer[p[1]]; ok {
+			old, latest = b, a
+		}
+		r.res.Findings = append(r.res.Findings, problem("IMP-062", finding.Warning, finding.Where{File: r.book.File, Sheet: old}, "project",
+			fmt.Sprintf("%d tags stand on sheet %s and on sheet %s; by their names the second is the later one and is taken", both[p], quoted(old), quoted(latest)), "Say which sheets to read if that is wrong."))
+	}
+	return newer
+}
+
+// sheetAge orders sheets by what their names say of revisions; 0 says nothing.
+func sheetAge(name string) int {
+	f := fold(name)
+	age := 0
+	switch {
+	case hasAny(f, phrases("old, alt, superseded, ersetzt, ancien, obsolete, antiguo, previous, archive, archiv, withdrawn, veraltet, before")):
+		age = -1000
+	case hasAny(f, phrases("new, neu, revised, latest, current, nouveau, actuel, nuevo, actual, aktuell, updated, final, after")):
+		age = 1000
+	}
+	words := strings.Fields(f)
+	for i, w := range words {
+		next := ""
+		if i+1 < len(words) {
+			next = words[i+1]
+		}
+		for _, prefix := range []string{"rev", "r", "v", "version", "index", "indice", "ausgabe", "issue", "ind"} {
+			rest, ok := strings.CutPrefix(w, prefix)
+			if !ok || rest == "" && next == "" {
+				continue
+			}
+			if rest == "" {
+				rest = next
+			}
+			if n, err := strconv.Atoi(rest); err == nil {
+				return age + 100 + n
+			}
+			if len(rest) == 1 && rest[0] >= 'a' && rest[0] <= 'z' && prefix != "r" && prefix != "v" {
+				return age + 10 + int(rest[0]-'a')
+			}
+		}
+	}
+	return age
+}
+
+func (r *reader) dropOld(set []*draft, newer map[int]int) []*draft {
+	var out []*draft
+	for _, d := range set {
+		if b, ok := newer[d.sheet]; ok && slices.ContainsFunc(set, func(o *draft) bool { return o.sheet == b }) {
+			d.dropped = true
+			if f := r.rows[rowKey{d.sheet, d.row}]; f != nil && !f.leftOut {
+				f.leftOut = true
+				r.res.LeftOut++
+			}
+			continue
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// dropSame keeps one of rows that say the same in every column.
+func (r *reader) dropSame(set []*draft) []*draft {
+	var out []*draft
+	for _, d := range set {
+		same := slices.IndexFunc(out, func(o *draft) bool {
+			return o.vals == d.vals && slices.Equal(o.notes, d.notes) && o.address == d.address && o.channel == d.channel
+		})
+		if same < 0 {
+			out = append(out, d)
+			continue
+		}
+		d.dropped = true
+		if f := r.rows[rowKey{d.sheet, d.row}]; f != nil && !f.leftOut {
+			f.leftOut = true
+			r.res.LeftOut++
+		}
+		r.res.Findings = append(r.res.Findings, problem("IMP-061", finding.Warning, d.at(r, "tag"), d.subject(),
+			fmt.Sprintf("the row says the same as %s; it is taken once", out[same].at(r, "tag")), "Delete one of the rows."))
+	}
+	return out
+}
+
+// signals turns drafts into signals through the project's own reader of canonical cells.
+func (r *reader) signals() {
+	for _, d := range r.live() {
+		fate := r.rows[rowKey{d.sheet, d.row}]
+		if len(d.faults) > 0 {
+			fate.faults = append(fate.faults, d.faults...)
+			continue
+		}
+		if len(d.notes) > 0 {
+			own := d.get("remarks")
+			text := strings.Join(d.notes, "; ")
+			if own != "" {
+				text = own + "; " + text
+			}
+			d.set("remarks", clipText(text), max(int(d.from[columnNo["remarks"]])-1, max(d.tagCol, 0)))
+		}
+		if len(d.holds) > 0 {
+			d.fill("hold", clipText(strings.Join(d.holds, "; ")), max(d.tagCol, 0))
+		}
+		d.fill("id", d.get("tag"), max(d.tagCol, 0))
+		noPlace := d.get("place") == ""
+		row, found := project.ReadRow(func(c string) string {
+			if c == "place" && noPlace {
+				return "?"
+			}
+			return d.vals[columnNo[c]]
+		}, d.position(r))
+		for _, f := range found {
+			r.take(f)
+		}
+		if row.Faulty {
+			fate.faults = append(fate.faults, row.Why)
+			continue
+		}
+		if noPlace {
+			row.Signal.Place = ""
+		}
+		d.raw = row.Signal.ID
+		fate.signals++
+		r.byID[d.raw] = len(r.res.Signals)
+		r.res.Signals = append(r.res.Signals, row.Signal)
+	}
+}
+
+// take passes a finding of the canonical reader on; equal assumptions are counted together.
+func (r *reader) take(f finding.Finding) {
+	if f.Severity == finding.Info && f.Where != nil {
+		sure := 0.7
+		if f.Rule == "LST-005" {
+			sure = 0.95
+		}
+		r.assume(f.Rule, *f.Where, sure, "%s", f.Message)
+		return
+	}
+	r.res.Findings = append(r.res.Findings, f)
+}
+
+func clipText(s string) string {
+	if r := []rune(s); len(r) > project.MaxText {
+		return string(r[:project.MaxText])
+	}
+	return s
+}
+
+// placesUnknown reports places that the project does not have, once each, and signals without one.
+func (r *reader) placesUnknown() {
+	if len(r.res.Signals) == 0 {
+		return
+	}
+	known := map[string]bool{}
+	var ids []string
+	for _, p := range r.opt.Places {
+		known[p.ID] = true
+		ids = append(ids, p.ID)
+	}
+	count := map[string]int{}
+	first := map[string]project.At{}
+	for _, s := range r.res.Signals {
+		if !known[s.Place] {
+			if count[s.Place] == 0 {
+				first[s.Place] = s.At
+			}
+			count[s.Place]++
+		}
+	}
+	for _, name := range sortedKeys(count) {
+		at := finding.Where{File: r.book.File}
+		if w := first[name].Where("place"); w != nil && name != "" {
+			at = *w
+		}
+		if name == "" {
+			r.warn("IMP-064", at, fmt.Sprintf("%d signals have no place: no column, section or panel names one", count[name]), "Name the place of the whole list, or fill in the column place.")
+			continue
+		}
+		if len(ids) == 0 {
+			continue
+		}
+		msg := fmt.Sprintf("place %s of %d signals is not in project.toml", quoted(name), count[name])
+		remedy := "Add [[place]] with that id, or mend the list."
+		if near, ok := finding.Nearest(name, ids); ok {
+			msg += "; did you mean " + near + "?"
+		}
+		r.warn("IMP-063", at, msg, remedy)
+	}
+}
+
+// rejected collects the rows that gave no signal because of a fault.
+func (r *reader) rejected() {
+	for _, k := range r.doneRows {
+		f := r.rows[k]
+		if len(f.faults) == 0 {
+			continue
+		}
+		s := &r.book.Sheets[k.sheet]
+		rj := Rejected{Sheet: s.Name, Row: k.row + 1, Why: f.faults}
+		for c := range min(s.Width(k.row), 400) {
+			rj.Cells = append(rj.Cells, s.Text(k.row, c))
+		}
+		r.res.Rejected = append(r.res.Rejected, rj)
+	}
+}

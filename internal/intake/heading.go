@@ -1,0 +1,214 @@
+package intake
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"railwright/internal/project"
+)
+
+// candidate is a meaning that a heading may have, with how likely the words alone make it.
+type candidate struct {
+	role  role
+	prior float64
+}
+
+// headingTable looks headings up by their folded phrase.
+type headingTable struct {
+	exact   map[string][]candidate
+	byFirst map[string][]string // phrases by first word, for headings that hold more words
+	long    []string            // phrases of five letters or more, for slips of the pen
+}
+
+var headings = buildHeadings()
+
+func buildHeadings() *headingTable {
+	t := &headingTable{exact: map[string][]candidate{}, byFirst: map[string][]string{}}
+	for _, line := range headingLines {
+		roles := strings.Split(line.roles, ",")
+		for _, p := range phrases(line.list) {
+			if t.exact[p] == nil {
+				first, _, _ := strings.Cut(p, " ")
+				t.byFirst[first] = append(t.byFirst[first], p)
+				if len(p) >= 5 {
+					t.long = append(t.long, p)
+				}
+			}
+			for i, r := range roles {
+				prior := 1 - 0.06*float64(i) - 0.03*float64(len(t.exact[p]))
+				if !slices.ContainsFunc(t.exact[p], func(c candidate) bool { return c.role == role(r) }) {
+					t.exact[p] = append(t.exact[p], candidate{role(r), prior})
+				}
+			}
+		}
+	}
+	for _, c := range project.Columns() {
+		t.exact[fold(c.Name)] = canonicalFirst(t.exact[fold(c.Name)], role(c.Name))
+	}
+	return t
+}
+
+// canonicalFirst puts the canonical column of that very name before other meanings.
+func canonicalFirst(list []candidate, r role) []candidate {
+	out := []candidate{{r, 1}}
+	for _, c := range list {
+		if c.role != r {
+			out = append(out, candidate{c.role, min(c.prior, 0.94)})
+		}
+	}
+	return out
+}
+
+// headed is what a heading text gave.
+type headed struct {
+	cands []candidate
+	unit  string // named in the heading: "Current (mA)"
+}
+
+var (
+	reBracket = regexp.MustCompile(`[\(\[]([^\)\]]*)[\)\]]`)
+	reInUnit  = regexp.MustCompile(`(?i)(?:\bin|\ben|,|/)\s*(mA|A|V|W|VA|Hz|ms|s|ohm|Ω|mV|kHz|nF|mH|mW)\s*$`)
+)
+
+// lookup finds the meanings of a heading.
+func (t *headingTable) lookup(text string) headed {
+	text = tidy(text)
+	if text == "" || len(text) > 120 {
+		return headed{}
+	}
+	var h headed
+	bare := text
+	if m := reBracket.FindStringSubmatch(text); m != nil {
+		if u, known := parseUnit(m[1]); known && u != "" {
+			h.unit = u
+		}
+		bare = reBracket.ReplaceAllString(text, " ")
+	} else if m := reInUnit.FindStringSubmatchIndex(text); m != nil {
+		h.unit, _ = parseUnit(text[m[2]:m[3]])
+		bare = text[:m[0]]
+	}
+	for _, try := range []string{fold(text), fold(bare)} {
+		if c := t.exact[try]; c != nil {
+			h.cands = c
+			return h
+		}
+	}
+	f := fold(bare)
+	if f == "" {
+		f = fold(text)
+	}
+	if h.cands = t.partial(f); h.cands == nil {
+		h.cands = t.slip(f)
+	}
+	return h
+}
+
+// partial finds phrases inside a longer heading.
+func (t *headingTable) partial(f string) []candidate {
+	if len(f) < 3 {
+		return nil
+	}
+	type hit struct {
+		phrase string
+		at     int
+	}
+	var hits []hit
+	for rest, at := f, 0; rest != ""; {
+		w, tail, _ := strings.Cut(rest, " ")
+		for _, p := range t.byFirst[w] {
+			if len(p) >= 3 && strings.HasPrefix(rest, p) && (len(rest) == len(p) || rest[len(p)] == ' ') {
+				hits = append(hits, hit{p, at})
+			}
+		}
+		at += len(w) + 1
+		rest = tail
+	}
+	slices.SortStableFunc(hits, func(a, b hit) int { return len(b.phrase) - len(a.phrase) })
+	var out []candidate
+	penalty := 0.0
+	if hasAny(f, notARange) {
+		penalty = 0.25
+	}
+	for _, h := range hits {
+		share := float64(len(h.phrase)) / float64(len(f))
+		for _, c := range t.exact[h.phrase] {
+			if !slices.ContainsFunc(out, func(o candidate) bool { return o.role == c.role }) {
+				out = append(out, candidate{c.role, c.prior * (0.5 + 0.45*share) * (1 - penalty)})
+			}
+		}
+	}
+	return out
+}
+
+// notARange are words that make a range one of the process and not of the instrument.
+var notARange = phrases("operating, normal, design, raw, betrieb, auslegung, service normal, operation, nominal, previous, old, alt, ancien")
+
+// slip finds a phrase that differs by a letter or two.
+func (t *headingTable) slip(f string) []candidate {
+	if len(f) < 5 || len(f) > 30 {
+		return nil
+	}
+	limit := 1
+	if len(f) >= 9 {
+		limit = 2
+	}
+	for _, p := range t.long {
+		if d := len(p) - len(f); d > limit || -d > limit || p[0] != f[0] && p[len(p)-1] != f[len(f)-1] {
+			continue
+		}
+		if distance(p, f, limit) <= limit {
+			out := slices.Clone(t.exact[p])
+			for i := range out {
+				out[i].prior *= 0.8
+			}
+			return out
+		}
+	}
+	return nil
+}
+
+// combine finds the meanings of a heading over two or three rows, the uppermost first: "Range" over
+// "min", "Signal" over "DI".
+func (t *headingTable) combine(parts []string) headed {
+	var filled []string
+	for _, p := range parts {
+		if p = tidy(p); p != "" && (len(filled) == 0 || filled[len(filled)-1] != p) {
+			filled = append(filled, p)
+		}
+	}
+	switch len(filled) {
+	case 0:
+		return headed{}
+	case 1:
+		return t.lookup(filled[0])
+	}
+	last := filled[len(filled)-1]
+	whole := t.lookup(strings.Join(filled, " "))
+	child := t.lookup(last)
+	above := t.lookup(filled[len(filled)-2] + " " + last)
+	isUnit := func(s string) (string, bool) {
+		u, known := parseUnit(s)
+		return u, known && u != "" && t.exact[fold(s)] == nil
+	}
+	if u, ok := isUnit(last); ok { // a row of units under the headings
+		h := t.combine(filled[:len(filled)-1])
+		if h.unit == "" {
+			h.unit = u
+		}
+		return h
+	}
+	h := whole
+	for _, o := range []headed{above, child} {
+		if len(h.cands) == 0 || len(o.cands) > 0 && o.cands[0].prior > h.cands[0].prior+0.02 {
+			unit := h.unit
+			if h = o; h.unit == "" {
+				h.unit = unit
+			}
+		}
+	}
+	if len(h.cands) == 0 {
+		return t.combine(filled[:len(filled)-1])
+	}
+	return h
+}

@@ -1,0 +1,417 @@
+package intake
+
+import (
+	"regexp"
+	"strings"
+
+	"railwright/internal/project"
+)
+
+// evidence is what speaks for a signal's nature and direction.
+type evidence struct {
+	nature map[string]int // "A", "D", "RTD", "TC", "CNT", "SER"
+	dir    map[string]int // "in", "out"
+	why    []string
+	// description side alone, to compare with what the list states
+	said string // nature+direction that the description speaks for, "" = none
+}
+
+func newEvidence() *evidence {
+	return &evidence{nature: map[string]int{}, dir: map[string]int{}}
+}
+
+func (e *evidence) add(nature, dir string, weight int, why string) {
+	if nature != "" {
+		e.nature[nature] += weight
+	}
+	if dir != "" {
+		e.dir[dir] += weight
+	}
+	if why != "" && len(e.why) < 4 {
+		e.why = append(e.why, why)
+	}
+}
+
+// best returns the heaviest name and its share of all weight; ties go to the earlier name.
+func best(m map[string]int, order ...string) (string, float64) {
+	total, top, name := 0, 0, ""
+	for _, n := range order {
+		total += m[n]
+		if m[n] > top {
+			top, name = m[n], n
+		}
+	}
+	if total == 0 {
+		return "", 0
+	}
+	return name, float64(top) / float64(total)
+}
+
+// kind concludes; sure is from 0 to 1.
+func (e *evidence) kind() (k project.Kind, sure float64) {
+	nature, sn := best(e.nature, "A", "D", "RTD", "TC", "CNT", "SER")
+	dir, sd := best(e.dir, "in", "out")
+	weight := e.nature[nature]
+	switch nature {
+	case "RTD", "TC", "CNT", "SER":
+		return project.Kind(nature), sn * strength(weight)
+	case "A", "D":
+		if dir == "" {
+			dir, sd = "in", 0.4
+		}
+		s := min(sn*strength(weight), sd*strength(max(e.dir[dir], 3)))
+		return kindFrom(nature, dir), s
+	}
+	return "", 0
+}
+
+// strength turns a weight into a confidence: one word is a hint, a stated kind is near certain.
+func strength(weight int) float64 {
+	switch {
+	case weight >= 10:
+		return 0.99
+	case weight >= 8:
+		return 0.95
+	case weight >= 6:
+		return 0.9
+	case weight >= 4:
+		return 0.8
+	case weight >= 3:
+		return 0.7
+	case weight >= 2:
+		return 0.6
+	}
+	return 0.4
+}
+
+func kindFrom(nature, dir string) project.Kind {
+	switch nature + dir {
+	case "Ain":
+		return project.AI
+	case "Aout":
+		return project.AO
+	case "Dout":
+		return project.DO
+	}
+	return project.DI
+}
+
+// split gives the nature and direction of a kind.
+func split(k project.Kind) (nature, dir string) {
+	switch k {
+	case project.AI:
+		return "A", "in"
+	case project.AO:
+		return "A", "out"
+	case project.DI:
+		return "D", "in"
+	case project.DO:
+		return "D", "out"
+	}
+	return string(k), "in"
+}
+
+var kindIndex = buildKinds()
+
+func buildKinds() map[string]project.Kind {
+	m := map[string]project.Kind{}
+	for _, k := range project.Kinds {
+		for _, p := range kindWords[string(k)] {
+			if _, taken := m[p]; !taken {
+				m[p] = k
+			}
+		}
+	}
+	return m
+}
+
+// kindWord reads a cell as a stated kind: "AI", "Digital Input", "Entrée TOR". frenchBMS says that
+// the column speaks of télésignalisations and their like, where TC is a command.
+func kindWord(s string, remoteControl bool) (project.Kind, bool) {
+	f := fold(s)
+	if remoteControl {
+		switch f {
+		case "ts", "ta":
+			return project.DI, true
+		case "tc":
+			return project.DO, true
+		case "tm":
+			return project.AI, true
+		case "tr", "tvc":
+			return project.AO, true
+		}
+	}
+	if k, ok := kindIndex[f]; ok {
+		return k, true
+	}
+	// "AI (4-20mA)", "DI-24V", "DO / relay": the kind stands first.
+	first, _, more := strings.Cut(f, " ")
+	if k, ok := kindIndex[first]; ok && more && len(first) <= 3 && first != "i" && !strings.HasPrefix(f, "d i") && first != "be" && first != "ed" && first != "de" && first != "da" && first != "sa" && first != "ea" {
+		return k, true
+	}
+	// "digital input 24 V", "analog input module"
+	for _, k := range project.Kinds {
+		for _, p := range kindWords[string(k)] {
+			if len(p) >= 8 && strings.HasPrefix(f, p+" ") {
+				return k, true
+			}
+		}
+	}
+	// "1xDI", "DI1", "DI 2"
+	t := strings.TrimLeft(f, "0123456789x ")
+	t = strings.TrimRight(t, "0123456789 ")
+	if k, ok := kindIndex[t]; ok && len(t) == 2 && t != f && (t == "di" || t == "do" || t == "ai" || t == "ao") {
+		return k, true
+	}
+	return "", false
+}
+
+func inList(f string, list []string) bool {
+	for _, w := range list {
+		if f == w {
+			return true
+		}
+	}
+	return false
+}
+
+// natureWord and directionWord read cells of the two columns that some lists have instead of a
+// kind ("Analog" + "Input"; "Control" is a command).
+func natureWord(s string) string {
+	f := fold(s)
+	switch {
+	case inList(f, analogueWords) || strings.HasPrefix(f, "analog"):
+		return "A"
+	case inList(f, discreteWords) || strings.HasPrefix(f, "digital") || strings.HasPrefix(f, "discret") || strings.HasPrefix(f, "binar"):
+		return "D"
+	}
+	return ""
+}
+
+func directionWord(s string) string {
+	f := fold(s)
+	switch {
+	case inList(f, inWords):
+		return "in"
+	case inList(f, outWords):
+		return "out"
+	}
+	for w := range strings.SplitSeq(f, " ") {
+		switch w {
+		case "input", "eingang", "entree", "entrada":
+			return "in"
+		case "output", "ausgang", "sortie", "salida":
+			return "out"
+		}
+	}
+	return ""
+}
+
+// isaLetters finds the function letters of a tag: "10-PSHH-2001A" has PSHH.
+var isaLetters = regexp.MustCompile(`(?:^|[^A-Za-z])([A-Z]{1,5})[-_ .]?\d{2,}`)
+
+// fromTag weighs the function letters of a tag after ISA-5.1: the first letter is the measured
+// variable, the last ones say what is done with it.
+//
+// Source: ANSI/ISA-5.1 table of identification letters, from memory.
+func (e *evidence) fromTag(tag string) {
+	up := strings.ToUpper(tag)
+	if s := tagSuffix(up); s != "" {
+		switch s {
+		case "RUN", "RUNNING", "FLT", "FAULT", "FB", "FBK", "RDY", "READY", "TRIP", "TRP", "OPN", "OPND", "OPENED", "CLSD", "CLOSED", "ZSO", "ZSC", "LSO", "LSC", "GSO", "GSC", "ALM", "STS", "REM", "AUTO", "HTH", "ES", "XA", "YL", "RM", "BM", "SM":
+			e.add("D", "in", 4, "tag suffix "+s)
+			return
+		case "CMD", "START", "STRT", "STOP", "STP", "OPEN", "CLOSE", "CLS", "XC", "HSC", "SOV", "BF", "ENA", "ON", "OFF":
+			e.add("D", "out", 4, "tag suffix "+s)
+			return
+		case "PV", "AI", "MV":
+			e.add("A", "in", 4, "tag suffix "+s)
+			return
+		case "SP", "AO", "OUT", "REF", "CV", "SPD":
+			e.add("A", "out", 4, "tag suffix "+s)
+			return
+		case "DI":
+			e.add("D", "in", 6, "tag suffix "+s)
+			return
+		case "DO":
+			e.add("D", "out", 6, "tag suffix "+s)
+			return
+		}
+	}
+	m := isaLetters.FindStringSubmatch(up)
+	if m == nil {
+		return
+	}
+	nature, dir, w := lettersSay(m[1])
+	if w > 0 {
+		e.add(nature, dir, w, "tag letters "+m[1])
+	}
+}
+
+// tagSuffix is the last part of a tag behind the number: "P-101_RUN" has RUN.
+func tagSuffix(up string) string {
+	i := strings.LastIndexAny(up, "._-/: ")
+	if i <= 0 || i == len(up)-1 || !strings.ContainsAny(up[:i], "0123456789") {
+		return ""
+	}
+	s := up[i+1:]
+	for _, r := range s {
+		if r < 'A' || r > 'Z' {
+			return ""
+		}
+	}
+	return s
+}
+
+// lettersSay returns what function letters speak for.
+func lettersSay(l string) (nature, dir string, weight int) {
+	first, tail := l[:1], l[1:]
+	switch l {
+	case "P", "M", "V", "T", "K", "B", "E", "C", "D", "R", "S", "A", "X", "H", "F", "L", "Q", "W", "Y", "Z", "U", "I", "J", "N", "G", "O":
+		return "", "", 0 // a machine or a letter alone says nothing
+	case "HS", "HSS", "HZS", "ESD", "ES", "PB", "XS", "YS", "ZS", "GS":
+		return "D", "in", 4
+	case "XV", "SV", "SOV", "UV", "HV", "EV", "UY", "XY", "HY", "MOV", "XSV", "SDV", "BDV", "ESV":
+		return "D", "out", 3
+	case "XA", "UA", "YA", "XI", "YI", "XL", "UL", "HA":
+		return "D", "in", 2
+	case "HC", "XC", "YC", "HSC", "HSO":
+		return "D", "out", 2
+	case "CV", "FCV", "PCV", "LCV", "TCV", "FV", "PV", "LV", "TV", "AV", "PDV", "FFV":
+		return "A", "out", 3
+	case "SC", "SCV", "FY", "PY", "LY", "TY":
+		return "A", "out", 2
+	case "TW", "PG", "TG", "LG", "FE", "FO", "RO", "PSV", "PRV":
+		return "", "", 0
+	case "TE":
+		return "RTD", "in", 2
+	case "FQ", "FQI", "FQT", "FQS", "KQ", "JQ":
+		return "CNT", "in", 2
+	}
+	if !strings.Contains("PTLFADSWZVEIJMQBCGKNR", first) && first != "U" {
+		return "", "", 0
+	}
+	switch {
+	case strings.HasPrefix(tail, "DT"), strings.HasSuffix(tail, "IT"), tail == "T", strings.HasSuffix(tail, "T") && len(tail) <= 3:
+		return "A", "in", 4
+	case strings.HasPrefix(tail, "S") && len(tail) > 1, strings.HasPrefix(tail, "DS"), tail == "S", strings.HasPrefix(tail, "IS") && len(tail) > 2:
+		return "D", "in", 4
+	case strings.HasPrefix(tail, "A") && len(tail) > 1, strings.HasPrefix(tail, "DA"):
+		return "D", "in", 2
+	case strings.HasSuffix(tail, "I"), strings.HasSuffix(tail, "E"), strings.HasSuffix(tail, "R"):
+		return "A", "in", 2
+	case strings.HasSuffix(tail, "V"):
+		return "A", "out", 2
+	case strings.HasPrefix(tail, "IC"), strings.HasPrefix(tail, "C"):
+		return "A", "out", 1
+	}
+	return "", "", 0
+}
+
+// fromDescription weighs the words of a description. The longest matching phrase of each list
+// counts, so that "running feedback" beats "run" and "level switch" beats "level".
+func (e *evidence) fromDescription(text string) {
+	f := fold(text)
+	if f == "" {
+		return
+	}
+	bestLen, second := 0, 0
+	var won *lexicon
+	word := ""
+	for _, l := range lexicons {
+		n, w := l.longest(f)
+		switch {
+		case n > bestLen:
+			second, bestLen, won, word = bestLen, n, l, w
+		case n > second:
+			second = n
+		}
+	}
+	if won == nil {
+		return
+	}
+	w := won.weight
+	if second >= bestLen-1 {
+		w--
+	}
+	e.said = won.nature + won.dir
+	e.add(won.nature, won.dir, w, "description says "+quoted(word))
+}
+
+// lexicon is a list of phrases that speak for one nature and direction, by their first word.
+type lexicon struct {
+	nature, dir string
+	weight      int
+	byWord      map[string][]string
+	endings     []string // of German compounds: "Vorlauftemperatur"
+}
+
+func newLexicon(nature, dir string, weight int, list, endings []string) *lexicon {
+	l := &lexicon{nature: nature, dir: dir, weight: weight, byWord: map[string][]string{}, endings: endings}
+	for _, p := range list {
+		first, _, _ := strings.Cut(p, " ")
+		l.byWord[first] = append(l.byWord[first], p)
+	}
+	return l
+}
+
+// longest returns the longest phrase of the lexicon in a folded text, and its length.
+func (l *lexicon) longest(f string) (int, string) {
+	n, word := 0, ""
+	for rest := f; rest != ""; {
+		w, tail, _ := strings.Cut(rest, " ")
+		for _, p := range l.byWord[w] {
+			if len(p) > n && strings.HasPrefix(rest, p) && (len(rest) == len(p) || rest[len(p)] == ' ') {
+				n, word = len(p), p
+			}
+		}
+		for _, e := range l.endings {
+			if len(w) > len(e) && len(e) > n && strings.HasSuffix(w, e) {
+				n, word = len(e), w
+			}
+		}
+		rest = tail
+	}
+	return n, word
+}
+
+var lexicons = []*lexicon{
+	newLexicon("D", "in", 3, wordsDI, phrases("meldung, stormeldung, storung, schalter, wachter, kontakt, taster, ruckmeldung, alarm, melder, fault, endschalter")),
+	newLexicon("D", "out", 3, wordsDO, phrases("befehl, anforderung, leuchte, lampe, magnetventil, hupe, ansteuerung, freigabe")),
+	newLexicon("A", "out", 3, wordsAO, phrases("sollwert, stellsignal, regelventil, stellventil, stellwert")),
+	newLexicon("A", "in", 2, wordsAI, phrases("temperatur, druck, durchfluss, fullstand, messung, istwert, fuhler, feuchte, niveau, drehzahl, leitfahigkeit, trubung, messwert, menge")),
+	newLexicon("CNT", "in", 3, wordsCNT, phrases("zahler, impuls, impulse")),
+}
+
+// fromTraits weighs what electrical text says.
+func (e *evidence) fromTraits(t traits, weight int) {
+	why := ""
+	if len(t.why) > 0 {
+		why = strings.Join(t.why, ", ")
+	} else if t.form != "" {
+		why = t.form
+	}
+	switch {
+	case t.kind != "":
+		e.add(string(t.kind), "in", weight+3, why)
+	case t.relay:
+		e.add("D", "out", 3, why)
+	case t.form == "namur" || t.form == "pnp" || t.form == "npn" || t.form == "contact" || t.form == "2-wire":
+		e.add("D", "in", weight, why)
+	case t.analogue:
+		e.add("A", "", weight, why)
+		if t.active == "passive" || t.wires > 0 {
+			e.add("", "in", 2, "")
+		}
+	case t.discrete:
+		e.add("D", "", weight, why)
+		if t.contact != "" {
+			e.add("", "in", 3, "")
+		}
+	case t.voltage > 0:
+		e.add("D", "", 2, why)
+		if t.current >= 100 || t.power > 0 {
+			e.add("", "out", 3, "")
+		}
+	}
+}

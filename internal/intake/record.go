@@ -1,0 +1,166 @@
+package intake
+
+import (
+	"strings"
+
+	"railwright/internal/finding"
+)
+
+// record is one data row, seen through the roles of its table's columns.
+type record struct {
+	r     *reader
+	s     *Sheet
+	t     *table
+	row   int
+	ctx   *section
+	texts []string // by position in t.columns, tidied, dittos and merges resolved
+	by    map[role][]int
+}
+
+// section is what section rows have said.
+type section struct {
+	place, equipment, station, text string
+	row                             int
+}
+
+// tableState goes along while a table is read.
+type tableState struct {
+	by     map[role][]int
+	above  []string // last text of each column, for dittos and for cells left empty below a name
+	spread map[[2]int]string
+	fill   []bool // columns whose empty cells take the text above
+	ctx    section
+	remote bool // the kind column speaks of télésignalisations
+}
+
+func (r *reader) state(s *Sheet, t *table) *tableState {
+	st := &tableState{by: map[role][]int{}, above: make([]string, len(t.columns)), fill: make([]bool, len(t.columns))}
+	for i, c := range t.columns {
+		st.by[c.role] = append(st.by[c.role], i)
+		switch c.role {
+		case "place", "equipment", "station", roleRack, roleSlot, rolePanel, roleBox, "device":
+			st.fill[i] = c.prof.n > 0 && c.prof.rows > 4 && c.prof.n*2 < c.prof.rows && c.prof.distinct > 1
+		}
+	}
+	for _, i := range st.by["kind"] {
+		st.remote = r.remoteWords(s, t, t.columns[i].index)
+	}
+	st.spread = verticalMerges(s, t)
+	return st
+}
+
+// remoteWords reports whether a kind column holds TS or TM, so that TC in it is a command.
+func (r *reader) remoteWords(s *Sheet, t *table, col int) bool {
+	for row := t.first; row <= t.last && row < t.first+500; row++ {
+		if u := strings.ToUpper(s.cell(row, col)); u == "TS" || u == "TM" {
+			return true
+		}
+	}
+	return false
+}
+
+// verticalMerges gives the cells of blocks merged over several rows the text of their first cell.
+func verticalMerges(s *Sheet, t *table) map[[2]int]string {
+	out := map[[2]int]string{}
+	for _, m := range s.Merges {
+		if m.LastRow == m.Row || m.Row < t.first || m.Row > t.last || m.LastRow-m.Row > 5000 || m.LastCol-m.Col > 2 {
+			continue
+		}
+		text := s.cell(m.Row, m.Col)
+		if text == "" {
+			continue
+		}
+		for row := m.Row + 1; row <= m.LastRow && len(out) < 200_000; row++ {
+			out[[2]int{row, m.Col}] = text
+		}
+	}
+	return out
+}
+
+var dittos = map[string]bool{"\"": true, "''": true, "„": true, "“": true, "”": true, "〃": true, "ditto": true, "do.": true, "idem": true, "id.": true, "dito": true, "-\"-": true, "- \" -": true, "\"\"": true, "–\"–": true}
+
+// texts fills a record's cells: merges over rows, dittos, and names that stand once for many rows.
+func (st *tableState) texts(s *Sheet, t *table, row int, buf []string) []string {
+	buf = buf[:0]
+	for i, c := range t.columns {
+		text := s.cell(row, c.index)
+		if text == "" && len(st.spread) > 0 {
+			text = st.spread[[2]int{row, c.index}]
+		}
+		if dittos[strings.ToLower(text)] && st.above[i] != "" {
+			text = st.above[i]
+		}
+		if text != "" {
+			st.above[i] = text
+		}
+		buf = append(buf, text)
+	}
+	return buf
+}
+
+// filledDown gives empty cells of name columns the text above; only for rows that are data.
+func (st *tableState) filledDown(texts []string) {
+	for i, fill := range st.fill {
+		if fill && texts[i] == "" {
+			texts[i] = st.above[i]
+		}
+	}
+}
+
+// get returns the first filled cell of a role and its position in the table's columns, -1 if none.
+func (rec *record) get(ro role) (string, int) {
+	for _, i := range rec.by[ro] {
+		if rec.texts[i] != "" {
+			return rec.texts[i], i
+		}
+	}
+	return "", -1
+}
+
+func (rec *record) text(ro role) string {
+	t, _ := rec.get(ro)
+	return t
+}
+
+// all returns the filled cells of a role.
+func (rec *record) all(ro role) []string {
+	var out []string
+	for _, i := range rec.by[ro] {
+		if rec.texts[i] != "" {
+			out = append(out, rec.texts[i])
+		}
+	}
+	return out
+}
+
+// where is the spot of the cell at position i of the table's columns; of the row for i < 0.
+func (rec *record) where(i int) finding.Where {
+	col := 0
+	if i >= 0 {
+		col = rec.t.columns[i].index
+	} else if len(rec.t.columns) > 0 {
+		col = rec.t.columns[0].index
+		for _, ro := range []role{"tag", "description"} {
+			if at := rec.by[ro]; len(at) > 0 {
+				col = rec.t.columns[at[0]].index
+				break
+			}
+		}
+	}
+	return rec.r.at(rec.t.sheet, address(rec.row, col))
+}
+
+func (rec *record) cellKind(i int) CellKind { return rec.s.kind(rec.row, rec.t.columns[i].index) }
+
+// cachedTraits parses electrical text once per different text.
+func (r *reader) cachedTraits(text string) traits {
+	k := traitKey{text, r.style}
+	if t, ok := r.traits[k]; ok {
+		return t
+	}
+	t := parseTraits(text, r.style)
+	if len(r.traits) < 50_000 {
+		r.traits[k] = t
+	}
+	return t
+}
