@@ -19,13 +19,14 @@ type Spot struct {
 // Spots are the planted weak spots.
 var Spots = []Spot{
 	{"a valve too far out", "signal:OUT-XY-1", "a valve with a coil of 120 mA"},
+	{"a valve that a larger conductor reaches", "signal:OUT-XY-8", "the plan takes the larger conductor by itself"},
 	{"an over-long 2-wire RTD", "signal:OUT-TE-2", "four wires"},
 	{"a 230 V input at the end of a long cable", "signal:OUT-XS-3", "a contact at 24 V"},
 	{"a loop with barrier and HART short of volts", "signal:OUT-LT-4", "no barrier, a transmitter for 12 V"},
 	{"two supplies in one loop by a hand choice", "signal:OUT-FT-5", "the plan chooses the module"},
 	{"two supplies in one loop by the list", "signal:OUT-AT-6", "four wires"},
 	{"a leaky 2-wire switch on a type 1 input", "signal:OUT-LS-7", "the plan chooses a type 3 input"},
-	{"a breaker behind a current-limited supply", "station:GEN1", "the plan chooses an electronic device"},
+	{"a breaker behind a current-limited supply", "station:GEN-S1", "the plan chooses an electronic device"},
 	{"a second feed into a safety-switched group", "signal:INT-YS-119", "a free contact, fed from a normal group"},
 	{"an enclosure too hot", "place:GEN", "ventilated house, 45 degC"},
 	{"an NPN input with earthed 0 V", "signal:INT-GS-112", "24 V isolated, with insulation monitoring"},
