@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"railwright/internal/design"
 	"railwright/internal/finding"
@@ -64,6 +65,9 @@ func (p *page) rule(fs finding.List) {
 			p.para("           ", words.Text("summary.more_like", words.Thousands(int64(len(fs)-i)), f.Rule))
 			break
 		}
+		if i > 0 && f.Remedy.Text == fs[i-1].Remedy.Text {
+			f.Remedy.Text = "" // said already
+		}
 		p.finding(f)
 	}
 }
@@ -89,26 +93,37 @@ func (p *page) everyFinding(all finding.List) {
 	}
 }
 
-// notPlaced lists the signals that the design does not serve.
+// notPlaced lists the signals that the design does not serve, by reason.
 func (p *page) notPlaced(lost []design.Unplaced) {
 	if len(lost) == 0 {
 		return
 	}
 	p.heading(words.Text("summary.unplaced", words.Count(len(lost), "signal")))
-	const most = 8
-	for i, u := range lost {
-		if i == most {
-			p.para("  ", words.Text("summary.more_unplaced", words.Thousands(int64(len(lost)-most))))
-			break
-		}
-		name := u.Tag
+	tags := map[string][]string{}
+	var reasons []string
+	for _, u := range lost {
+		name, why := u.Tag, u.Why
 		if name == "" {
 			name = u.Signal
 		}
-		text := name + ": " + u.Why
-		if u.Where != "" {
-			text += " (" + u.Where + ")"
+		if u.Proof == "row" && u.Where != "" {
+			name += " (" + u.Where + ")"
 		}
-		p.hanging("  ", 4, text)
+		if tags[why] == nil {
+			reasons = append(reasons, why)
+		}
+		tags[why] = append(tags[why], name)
+	}
+	for i, why := range reasons {
+		if i == mostRules {
+			p.para("  ", words.Text("summary.more_reasons", words.Count(len(reasons)-mostRules, "reason")))
+			break
+		}
+		names := tags[why]
+		text := strings.Join(names[:min(len(names), 2*mostShown)], ", ")
+		if more := len(names) - 2*mostShown; more > 0 {
+			text = words.Text("summary.and_more", text, words.Thousands(int64(more)))
+		}
+		p.hanging("  ", 4, text+": "+why)
 	}
 }

@@ -136,7 +136,7 @@ To look at
            ... and 1 more of POW-003.
 
 Not placed: 1 signal
-  QT-9: place "LAKE" is not one of the project's places (signals.csv, cell E6)
+  QT-9 (signals.csv, cell E6): place "LAKE" is not one of the project's places
 
 Next
   see every finding                   railwright check yard

@@ -15,7 +15,7 @@ import (
 func (p *page) summary(r *app.PlanResult) {
 	d := r.Design
 	p.title(d)
-	p.stations(d)
+	p.stations(r)
 	p.cost(d)
 	p.lookAt(d.Findings)
 	p.notPlaced(d.Unplaced)
@@ -45,7 +45,8 @@ func placedOf(d *design.Design) int {
 	return n
 }
 
-func (p *page) stations(d *design.Design) {
+func (p *page) stations(r *app.PlanResult) {
+	d := r.Design
 	p.heading(words.Text("summary.stations"))
 	if len(d.Stations) == 0 {
 		p.para("  ", words.Text("summary.no_stations"))
@@ -71,13 +72,25 @@ func (p *page) stations(d *design.Design) {
 		all = all.Plus(u)
 		load += loads[s.ID]
 		money += costs[s.ID]
-		rows = append(rows, stationRow(s.Name, s.Place, u, loads[s.ID], costs[s.ID]))
+		rows = append(rows, stationRow(s.ID, placeName(r, s.Place), u, loads[s.ID], costs[s.ID]))
 	}
 	if len(rows) > 1 {
 		rows = append(rows, nil, stationRow(words.Text("schedule.total"), "", all, load, money))
 	}
 	p.table("  ", cols, rows)
 	p.para("  ", words.Text("summary.stations_note"))
+}
+
+// placeName is a place's name, or its id where it has none.
+func placeName(r *app.PlanResult, id string) string {
+	if r.Project != nil {
+		for _, pl := range r.Project.Places {
+			if pl.ID == id && pl.Name != "" {
+				return pl.Name
+			}
+		}
+	}
+	return id
 }
 
 func stationRow(name, place string, u schedule.Use, loadMA float64, cost q.Money) []string {
@@ -115,7 +128,7 @@ func (p *page) homeRun(d *design.Design) {
 	if home == 0 {
 		return
 	}
-	diff, share := home-total, percent(float64(max(home-total, total-home))/float64(home))
+	diff, share := home-total, percent(float64(max(home-total, total-home))/float64(max(home, total)))
 	metres := words.Thousands(int64(d.HomeRun.CableM + 0.5))
 	switch {
 	case diff > 0:

@@ -139,6 +139,7 @@ var notes = map[string]note{
 	"Supply.station":  text("Id of the station it feeds."),
 	"Supply.class":    oneOf("Supply class it feeds.", "normal", "ups"),
 	"Supply.type":     text("Code of the supply unit."),
+	"Supply.units":    from1("Like units side by side."),
 	"Supply.load_ma":  count("Current drawn from it."),
 	"Supply.need_ma":  count("Current it must give: the load with coincidence and margin."),
 	"Supply.limit_ma": count("Current it can give at the place's highest ambient temperature."),

@@ -71,6 +71,7 @@ var table = []room{
 
 	// In and out.
 	{name: "intake", pure: true, may: join(ground, model, []string{"fit"}), out: []string{"golang.org/x/text", "github.com/expr-lang/expr"}, why: "foreign rows to signals; files are read by tabular and folder"},
+	{name: "intake/fromtable", may: join(ground, model, []string{"intake", "tabular"}), why: "a table file as a book of plain cells"},
 	{name: "folder", may: join(ground, model, []string{"intake", "tabular", "tomltree"}), out: []string{"golang.org/x/text"}, why: "brings the project in and out of the disk and decides nothing"},
 	{name: "demo", pure: true, may: join(ground, model), why: "the example as files by value; app writes them"},
 	{name: "synth", pure: true, may: join(ground, model, []string{"routes"}), why: "made-up sites by seed, for benchmarks and tests"},

@@ -3,9 +3,9 @@ package schedule
 import "railwright/internal/design"
 
 func supplies(d *design.Design) Table {
-	t := table("supplies", "id", "station", "class", "type", "load_ma", "need_ma", "limit_ma", "feeder", "loss_w")
+	t := table("supplies", "id", "station", "class", "type", "units", "load_ma", "need_ma", "limit_ma", "feeder", "loss_w")
 	for _, s := range d.Supplies {
-		t.add(text(s.ID), text(s.Station), text(s.Class), text(s.Type), number(s.LoadMA), number(s.NeedMA), number(s.LimitMA), text(s.Feeder), number(s.LossW))
+		t.add(text(s.ID), text(s.Station), text(s.Class), text(s.Type), whole(s.Units), number(s.LoadMA), number(s.NeedMA), number(s.LimitMA), text(s.Feeder), number(s.LossW))
 	}
 	return t
 }

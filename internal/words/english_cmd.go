@@ -69,7 +69,7 @@ var englishCommands = map[string]string{
 	"summary.no_cost":       "Nothing to buy.",
 	"summary.installed":     "Of this, %s %s stands already.",
 	"summary.home_dearer":   "Home runs for the same signals: %s (%s m of cable). The stations save %s, %s of that.",
-	"summary.home_cheaper":  "Home runs for the same signals: %s (%s m of cable). They would be cheaper by %s, %s: look whether stations are wanted here at all.",
+	"summary.home_cheaper":  "Home runs for the same signals: %s (%s m of cable). They would be cheaper by %s, %s of the total: look whether stations are wanted here at all.",
 	"summary.home_same":     "Home runs for the same signals: %s (%s m of cable), as much as the stations.",
 	"summary.no_bound":      "How far this is from the cheapest design was not proven.",
 	"summary.best":          "Proven: no design that keeps every rule costs less.",
@@ -81,7 +81,8 @@ var englishCommands = map[string]string{
 	"summary.more_rules":    "... and findings of %s more.",
 	"summary.more_like":     "... and %s more of %s.",
 	"summary.unplaced":      "Not placed: %s",
-	"summary.more_unplaced": "... and %s more.",
+	"summary.more_reasons":  "... and for %s more.",
+	"summary.and_more":      "%s and %s more",
 	"summary.next":          "Next",
 	"summary.caution": "Made from stated data; it approves nothing. Local codes and licensed or competent people decide, above all on functional safety, " +
 		"hazardous areas and mains.",

@@ -24,8 +24,8 @@ func Sample() *design.Design {
 		Cables:   cables(),
 		Wires:    wires(),
 		Supplies: []design.Supply{
-			{ID: "PUMP-1/S1", Station: "PUMP-1", Class: "normal", Type: "psu-2a5", LoadMA: 505, NeedMA: 606, LimitMA: 2500, Feeder: "PUMP-1/F1", LossW: 1.8},
-			{ID: "TANK-1/S1", Station: "TANK-1", Class: "normal", Type: "psu-2a5", LoadMA: 180, NeedMA: 216, LimitMA: 2500, Feeder: "TANK-1/F1", LossW: 0.7},
+			{ID: "PUMP-1/S1", Station: "PUMP-1", Class: "normal", Type: "psu-2a5", Units: 1, LoadMA: 505, NeedMA: 606, LimitMA: 2500, Feeder: "PUMP-1/F1", LossW: 1.8},
+			{ID: "TANK-1/S1", Station: "TANK-1", Class: "normal", Type: "psu-2a5", Units: 1, LoadMA: 180, NeedMA: 216, LimitMA: 2500, Feeder: "TANK-1/F1", LossW: 0.7},
 		},
 		Feeders: []design.Feeder{
 			{ID: "PUMP-1/F1", From: "MAIN", Station: "PUMP-1", Class: "normal", Cable: "C-F1", Protection: "PUMP-1/Q1", VoltageV: 230, CurrentA: 0.09, DropV: 0.1},
