@@ -83,7 +83,7 @@ func stationClass(x *signal) string {
 // safetyGroup: nothing in a safety-switched group that is not stated interference-free or is fed
 // from elsewhere.
 func (r *run) safetyGroup(st *station, g *group) {
-	safe := isSafety(g.Class)
+	safe := isSafety(classOf(g.Class))
 	for _, sl := range g.slots {
 		for _, ch := range sl.used() {
 			safe = safe || isSafety(ch.signal.supply)

@@ -56,6 +56,17 @@ func (r *run) feederLaw(st *station, feeders map[string]*docFeeder) {
 	}
 }
 
+// feederDevice is the code of a feeder's protective device: stated, or that of the entry in
+// protections that it names.
+func (r *run) feederDevice(f *docFeeder) string {
+	for _, p := range r.d.Protections {
+		if p.ID == f.Protection && p.Protects == "feeder:"+f.ID {
+			return p.Type
+		}
+	}
+	return f.Protection
+}
+
 func (r *run) oneFeeder(st *station, f *docFeeder) {
 	subject := "feeder:" + f.ID
 	power := 0.0
@@ -70,7 +81,7 @@ func (r *run) oneFeeder(st *station, f *docFeeder) {
 	if least := power / float64(r.p.Power.FeederVoltage); f.CurrentA < least/4-1e-6 { // like units may each state the whole load
 		r.bad("POW", subject, fmt.Sprintf("current_a at least %.4f", least/4), "%v", f.CurrentA)
 	}
-	if dev := r.parts.protection[f.Protection]; dev == nil {
+	if dev := r.parts.protection[r.feederDevice(f)]; dev == nil {
 		if !r.excused(st.subject, subject) {
 			r.bad("POW", subject, "a protective device of the list", "%q", f.Protection)
 		}
@@ -93,8 +104,8 @@ func (r *run) feederCable(st *station, f *docFeeder, c *docCable) {
 		same(r, "POW", subject, "type", c.Type, want.Code)
 	}
 	same(r, "POW", subject, "to", c.To, st.subject)
-	if c.From != "place:"+f.From {
-		r.bad("POW", subject, "from place:"+f.From, "from %s", c.From)
+	if c.From != "place:"+f.From && c.From != "board:"+f.From {
+		r.bad("POW", subject, "from place:"+f.From+" or board:"+f.From, "from %s", c.From)
 	}
 	if laid, ok := r.linkLaid(f.From, st.Place); ok {
 		same(r, "POW", subject, "length_m in mm", mm(c.LengthM), laid)

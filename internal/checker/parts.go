@@ -37,8 +37,8 @@ func (r *run) bill() bill {
 	for _, s := range r.d.Supplies {
 		add(s.Type, s.units())
 	}
-	for _, f := range r.d.Feeders {
-		add(f.Protection, 1)
+	for i := range r.d.Feeders {
+		add(r.feederDevice(&r.d.Feeders[i]), 1)
 	}
 	for _, x := range r.d.Boxes {
 		add(x.Type, 1)

@@ -192,10 +192,9 @@ func (r *run) protectionList() {
 			}
 		}
 	}
-	for _, f := range r.d.Feeders {
-		if f.Protection != "" {
-			want["feeder:"+f.ID], load["feeder:"+f.ID] = f.Protection, f.CurrentA
-		}
+	for i := range r.d.Feeders {
+		f := &r.d.Feeders[i]
+		want["feeder:"+f.ID], load["feeder:"+f.ID] = r.feederDevice(f), f.CurrentA
 	}
 	for _, p := range r.d.Protections {
 		subject := "protection:" + p.ID

@@ -1,6 +1,8 @@
 package checker
 
 import (
+	"strings"
+
 	"railwright/internal/hardware"
 	"railwright/internal/project"
 )
@@ -170,7 +172,7 @@ func (r *run) fill(st *station, g *group) {
 		}
 	}
 	if g.key == "" {
-		g.ups = g.Class == "ups"
+		g.ups = classOf(g.Class) == "ups"
 	}
 	if st.con == nil {
 		return
@@ -188,6 +190,14 @@ func (r *run) fill(st *station, g *group) {
 	case st.con.Opening != hardware.ByBase:
 		g.bus = int64(first.module.BusLimit)
 	}
+}
+
+// classOf is the supply class of a group whose class is stated as such or as the whole group key.
+func classOf(class string) string {
+	if words := strings.Fields(class); len(words) >= 3 {
+		return words[1]
+	}
+	return class
 }
 
 // used are the channels with a signal of the list.

@@ -2,6 +2,7 @@ package checker
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -153,7 +154,35 @@ func (r *run) ascending(what string, list []string) {
 		}
 		seen[id] = true
 	}
-	if !slices.IsSorted(list) {
+	if !slices.IsSorted(list) && !slices.IsSortedFunc(list, natural) {
 		r.bad("FORM", what, "sorted by id", "not sorted")
 	}
+}
+
+// natural compares ids with runs of digits as numbers: "x/9" before "x/10".
+func natural(a, b string) int {
+	for a != "" && b != "" {
+		da, db := digits(a), digits(b)
+		if da > 0 && db > 0 {
+			na, nb := strings.TrimLeft(a[:da], "0"), strings.TrimLeft(b[:db], "0")
+			if c := cmp.Or(cmp.Compare(len(na), len(nb)), cmp.Compare(na, nb)); c != 0 {
+				return c
+			}
+			a, b = a[da:], b[db:]
+			continue
+		}
+		if a[0] != b[0] {
+			return cmp.Compare(a[0], b[0])
+		}
+		a, b = a[1:], b[1:]
+	}
+	return cmp.Compare(len(a), len(b))
+}
+
+func digits(s string) int {
+	n := 0
+	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
+		n++
+	}
+	return n
 }

@@ -18,7 +18,7 @@ func (r *run) origin(subject string, v docValue) {
 		rec, ok := r.d.Calculations[rest]
 		if !ok {
 			r.bad("TRC", subject, "a calculation of the design", "from %q", v.From)
-		} else if !sameDigits(v.Value, rec.Result.Value) {
+		} else if !sameDigits(v.Value, rec.Result.Value) && !rounded(v.Value, rec.Result.Value) {
 			r.bad("TRC", subject, fmt.Sprintf("%v of %s", rec.Result.Value, v.From), "%v", v.Value)
 		}
 	case "project":
@@ -52,6 +52,9 @@ func (r *run) fromHardware(subject string, v docValue, rest string) {
 	for n := len(segs) - 1; n >= 1; n-- {
 		code := strings.Join(segs[:n], ".")
 		for i := range list.NumField() {
+			if list.Field(i).Kind() != reflect.Slice || !list.Type().Field(i).IsExported() {
+				continue
+			}
 			for k := range list.Field(i).Len() {
 				if part := list.Field(i).Index(k); part.FieldByName("Code").String() == code {
 					r.stated(subject, v, resolve(part, segs[n:]))
@@ -118,6 +121,23 @@ func sameDigits(a, b float64) bool {
 			if q > 0 && math.Abs(q/math.Pow(10, e)-1) < 1e-9 {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// rounded reports whether a is b rounded to the decimals that a has, up to a power of ten between
+// their units: at the border to counts a result loses its last digits. Four digits must be left.
+func rounded(a, b float64) bool {
+	text := strconv.FormatFloat(math.Abs(a), 'f', -1, 64)
+	whole, decimals, _ := strings.Cut(text, ".")
+	if a*b <= 0 || len(strings.TrimLeft(whole+decimals, "0")) < 4 {
+		return false
+	}
+	last := math.Pow(10, -float64(len(decimals)))
+	for e := -6; e <= 6; e += 3 {
+		if math.Abs(b*math.Pow(10, float64(e))-a) <= last*(1+1e-9) {
+			return true
 		}
 	}
 	return false
@@ -214,8 +234,11 @@ func namesField(key, field string) bool {
 	if strings.EqualFold(alias[key], field) {
 		return true
 	}
-	if i := strings.Index(key, "_per_"); i > 0 { // "capacitance_pf_per_m"
+	if i := strings.Index(key, "_per_"); i > 0 { // "price_per_m", "capacitance_pf_per_m"
 		key = key[:i]
+		if plain(key) == f {
+			return true
+		}
 	}
 	if i := strings.LastIndex(key, "_"); i > 0 {
 		k = plain(key[:i])

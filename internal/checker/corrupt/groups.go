@@ -1,6 +1,9 @@
 package corrupt
 
-import "math/rand"
+import (
+	"math/rand"
+	"strings"
+)
 
 var groups = []Corruption{
 	{"break a group's run", "GRP", func(d Object, rng *rand.Rand) bool { return swapped(rng, slots(d), "supply_group", nil) }},
@@ -36,7 +39,7 @@ var groups = []Corruption{
 		for _, g := range groupsOf(d) {
 			class[text(g, "id")] = text(g, "class")
 		}
-		safe := func(s string) bool { return len(s) > 7 && s[:7] == "safety:" }
+		safe := func(s string) bool { return strings.Contains(s, "safety:") }
 		var inside, outside []Object
 		for _, s := range slots(d) {
 			if safe(class[text(s, "supply_group")]) {
