@@ -45,6 +45,9 @@ func TestFilling(t *testing.T) {
 		for range rapid.IntRange(0, 8).Draw(t, "floor") {
 			floor = append(floor, floor[len(floor)-1]+rapid.Int64Range(0, 15).Draw(t, "step"))
 		}
+		if rapid.Bool().Draw(t, "free") {
+			floor = nil
+		}
 		limit := rapid.IntRange(0, 12).Draw(t, "limit")
 		want := tryAll(bids, floor, limit, 0, 0)
 		var f filling

@@ -18,6 +18,13 @@ type dual struct {
 	taken  []int64
 	dir    []int64
 	work   []worker
+	cover  *cover
+	seen   func(times []int64, bound int64) // may be nil: called after each evaluation
+	times  []int64                          // per place: stations in the relaxation
+	spent  int64                            // work: types looked at
+
+	counted            int32 // evaluations since tally
+	openCount, atCount []int32
 }
 
 // one is the scale of fractions of a bundle taken.
@@ -34,6 +41,7 @@ type dualPlace struct {
 type dualType struct {
 	typ  int32
 	base int64 // cable and surcharge of one bundle
+	off  bool  // kept from here by a branch
 }
 
 type gotten struct {
@@ -50,7 +58,7 @@ type worker struct {
 }
 
 func newDual(m *model) *dual {
-	d := &dual{m: m, lambda: make([]int64, len(m.types)), taken: make([]int64, len(m.types)), dir: make([]int64, len(m.types))}
+	d := &dual{m: m, cover: newCover(m), times: make([]int64, len(m.in.Places)), lambda: make([]int64, len(m.types)), taken: make([]int64, len(m.types)), dir: make([]int64, len(m.types))}
 	classes := 0
 	for k := range m.in.Kinds {
 		classes = max(classes, len(m.in.Kinds[k].Pools))
@@ -60,7 +68,7 @@ func newDual(m *model) *dual {
 		dp := dualPlace{kind: place.Kind, copies: place.Copies, must: place.Must}
 		for t := range m.types {
 			if c := m.types[t].cost[p]; c < Forbidden && place.Copies > 0 {
-				dp.types = append(dp.types, dualType{int32(t), c + m.types[t].kinds[place.Kind].surcharge})
+				dp.types = append(dp.types, dualType{typ: int32(t), base: c + m.types[t].kinds[place.Kind].surcharge})
 			}
 		}
 		d.places = append(d.places, dp)
@@ -98,25 +106,47 @@ func floorRate(floor []int64) int64 {
 // evaluate returns the bound of the multipliers lambda and leaves what each place would take.
 func (d *dual) evaluate() int64 {
 	d.parallel(func(w *worker, p int) { d.place(w, p) })
+	d.spent += int64(len(d.places) * len(d.m.types))
 	bound := int64(0)
 	for t := range d.lambda {
 		bound += d.lambda[t] * int64(len(d.m.types[t].members))
 		d.taken[t] = 0
 	}
+	bound += d.choose()
 	for p := range d.places {
-		dp := &d.places[p]
-		times := int64(dp.must)
-		if dp.value < 0 {
-			times = int64(dp.copies)
-		}
-		bound += times * dp.value
-		if times > 0 {
-			for _, g := range dp.got {
+		if times := d.times[p]; times > 0 {
+			for _, g := range d.places[p].got {
 				d.taken[g.typ] += times * g.fraction
 			}
 		}
 	}
+	if d.openCount != nil {
+		d.count()
+	}
+	if d.seen != nil {
+		d.seen(d.times, bound)
+	}
 	return bound
+}
+
+// choose sets how many stations each place has in the relaxation and returns the sum of their values.
+func (d *dual) choose() int64 {
+	if d.cover != nil {
+		if sum, ok := d.cover.choose(d.places, d.times); ok {
+			return sum
+		}
+		return Forbidden
+	}
+	sum := int64(0)
+	for p := range d.places {
+		dp := &d.places[p]
+		d.times[p] = int64(dp.must)
+		if dp.value < 0 {
+			d.times[p] = int64(dp.copies)
+		}
+		sum += d.times[p] * dp.value
+	}
+	return sum
 }
 
 // parallel calls do for every place, each worker on its own places; results belong to the place, so order does not matter.
@@ -152,12 +182,13 @@ func (d *dual) place(w *worker, p int) {
 	}
 	for _, dt := range dp.types {
 		r := dt.base - d.lambda[dt.typ]
+		if r >= 0 || dt.off {
+			continue
+		}
 		a := &d.m.types[dt.typ]
 		pools := a.kinds[dp.kind].pools
 		if len(pools) == 1 {
-			if r < 0 {
-				w.bids[pools[0].pool] = append(w.bids[pools[0].pool], bid{dt.typ, pools[0].count, int32(len(a.members)), r})
-			}
+			w.bids[pools[0].pool] = append(w.bids[pools[0].pool], bid{dt.typ, pools[0].count, int32(len(a.members)), r})
 			continue
 		}
 		shares(r, pools, w.split)
@@ -170,7 +201,11 @@ func (d *dual) place(w *worker, p int) {
 	class, value := -1, int64(0)
 	for j := range kind.Pools { // station classes are few: find the least sum
 		w.got[j] = w.got[j][:0]
-		w.value[j] = w.f.solve(w.bids[j], kind.Pools[j].Floor, d.m.cap(p, int32(j)), true)
+		w.value[j] = d.m.in.Places[p].open(j) + w.f.solve(w.bids[j], kind.Pools[j].Floor, d.m.cap(p, int32(j)), true)
+		if w.value[j] >= 0 {
+			w.value[j] = 0 // not worth opening
+			continue
+		}
 		for i, n := range w.f.taken {
 			if n > 0 {
 				w.got[j] = append(w.got[j], gotten{w.bids[j][i].typ, d.fraction(w.bids[j][i].typ, dp.kind, int32(j)) * int64(n)})

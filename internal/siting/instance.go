@@ -23,11 +23,12 @@ type Instance struct {
 
 // Place is a candidate place for stations.
 type Place struct {
-	Kind   int   // the construction used there
-	Copies int   // most stations, 0 or more
-	Must   int   // least stations (fixed by hand), at most Copies
-	Fixed  int64 // least money a station costs here even when empty, with its least part of the network; for the bound only
-	Cap    []int // per pool of the kind: most signals of that pool one station can hold; nil: no limit
+	Kind   int     // the construction used there
+	Copies int     // most stations, 0 or more
+	Must   int     // least stations (fixed by hand), at most Copies
+	Fixed  int64   // least money a station costs here even when empty, with its least part of the network; for the bound only
+	Cap    []int   // per pool of the kind: most signals of that pool one station can hold; nil: no limit
+	Open   []int64 // per pool of the kind, at least 0: what holding its first signal costs here at least, modules aside; nil: nothing; for the bound only
 }
 
 // Kind is what siting knows of a construction.

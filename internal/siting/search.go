@@ -162,15 +162,7 @@ func (se *search) chance(heat int64) int64 {
 	if heat <= 0 {
 		return 0
 	}
-	// -ln(u) in 1/256 from the position of the highest bit and the bits after it, in integers
-	u := se.r.next()>>40 | 1
-	bits := int64(0)
-	for x := u; x < 1<<23; x <<= 1 {
-		bits++
-	}
-	frac := int64(u<<uint(bits)) >> 15 & 0xff // 0..255 of the way down from the next power of two
-	ln := bits*177 + (256-frac)*177/256
-	return heat * ln / 256
+	return heat * minusLog(se.r.next()) / 256
 }
 
 // order shuffles the list, or sorts it by size.

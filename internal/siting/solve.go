@@ -35,6 +35,9 @@ func Solve(in Instance, opt Options) (Result, error) {
 	if so.opt.Steps <= 0 {
 		so.opt.Steps = defaultSteps(m)
 	}
+	if f := newFlat(m); f != nil {
+		return so.solveFlat(f), nil
+	}
 	so.near = nearPlaces(m)
 	first := so.begin()
 	so.climb(first)

@@ -43,7 +43,7 @@ func ReadSingleSource(r io.Reader, scale int64) (Instance, error) {
 		in.Places = append(in.Places, Place{Copies: 1, Cap: []int{count("a capacity")}})
 	}
 	money := func(what string) int64 { return int64(number(what)*float64(scale) + 0.5) }
-	opening := flatTariff{}
+	opening := Flat{}
 	for p := range facilities {
 		in.Places[p].Fixed = money("an opening cost")
 		opening = append(opening, in.Places[p].Fixed)
@@ -61,9 +61,12 @@ func ReadSingleSource(r io.Reader, scale int64) (Instance, error) {
 	return in, fault
 }
 
-// flatTariff charges the opening cost of a place and nothing for what it holds.
-type flatTariff []int64
+// Flat is the tariff of plain capacitated location: a station costs its place's entry and is limited by Place.Cap alone.
+// Solve knows it and has a method of its own for it.
+type Flat []int64
 
-func (flatTariff) Pool(_, _ int, counts []int, _ int) (int64, Use) { return 0, Use{} }
+// Pool costs nothing.
+func (Flat) Pool(_, _ int, _ []int, _ int) (int64, Use) { return 0, Use{} }
 
-func (f flatTariff) Station(place int, _ Use, _ []GroupUse) (int64, bool) { return f[place], true }
+// Station costs the place's entry.
+func (f Flat) Station(place int, _ Use, _ []GroupUse) (int64, bool) { return f[place], true }

@@ -1,0 +1,323 @@
+package siting
+
+import (
+	"cmp"
+	"slices"
+	"sync"
+)
+
+// branching splits the plain case into cases (this place open or closed, this bundle at that place or not) until the bound
+// of each case reaches the best design's cost. The least bound of the cases still open is a bound for the whole.
+type branching struct {
+	fs    *flatSolver
+	open  []*branch // cases to look at
+	done  []*branch // cases that cannot be split further; they keep their bound
+	duals []*dual
+	work  int64
+}
+
+// branch is one case.
+type branch struct {
+	fixed   []int8 // per place: 0 free, 1 open, -1 closed
+	off     []pair // bundles kept from places
+	lambda  []int64
+	bound   int64
+	deep    int
+	decided bool
+	guess   []int32  // per bundle: where its relaxation mostly has it
+	split   decision // how to split it, from its own climb
+}
+
+type pair struct{ typ, place int32 }
+
+type decision struct {
+	place int32 // or -1
+	typ   int32 // with at: the bundle at the place or not
+	at    int32
+}
+
+func (fs *flatSolver) newBranching() *branching {
+	br := &branching{fs: fs}
+	for range islands {
+		d := newDual(fs.so.m)
+		d.work = d.work[:1]
+		br.duals = append(br.duals, d)
+	}
+	root := &branch{fixed: make([]int8, fs.f.places), lambda: slices.Clone(fs.d.best), bound: fs.d.bound}
+	br.open = append(br.open, root)
+	return br
+}
+
+// run looks at cases, least bound first, until the work (multipliers moved times places) is spent or nothing is open.
+func (br *branching) run(work int64) {
+	fs := br.fs
+	for until := br.work + work; br.work < until && len(br.open) > 0 && !fs.so.cancelled(); {
+		batch := br.pick()
+		n := len(batch)
+		children := make([][]*branch, n)
+		guesses := make([][]*openSet, n)
+		sets := make([][][]bool, n)
+		var wait sync.WaitGroup
+		for i := range batch {
+			wait.Go(func() {
+				children[i], sets[i] = br.look(br.duals[i], batch[i])
+				guesses[i] = br.round(fs.states[i], children[i])
+			})
+		}
+		wait.Wait()
+		for i := range batch {
+			br.work += br.duals[i].spent
+			br.duals[i].spent = 0
+			for _, open := range sets[i] {
+				fs.add(open)
+			}
+			for _, g := range guesses[i] {
+				fs.take(g)
+			}
+			for _, c := range children[i] {
+				br.place(c)
+			}
+		}
+		br.conclude()
+	}
+}
+
+// pick takes out the case with the least bound, and for every other worker the deepest one left: the first raises what is
+// proven, the others dive for better designs.
+func (br *branching) pick() []*branch {
+	var batch []*branch
+	for len(batch) < islands && len(br.open) > 0 {
+		at := 0
+		if len(batch) > 0 {
+			for i, b := range br.open {
+				if b.deep > br.open[at].deep {
+					at = i
+				}
+			}
+		}
+		batch = append(batch, br.open[at])
+		br.open = slices.Delete(br.open, at, at+1)
+	}
+	return batch
+}
+
+// place puts a case where it belongs.
+func (br *branching) place(b *branch) {
+	fs := br.fs
+	if fs.roundUp(b.bound) >= fs.upper {
+		return
+	}
+	if b.split.place < 0 && b.split.typ < 0 {
+		br.done = append(br.done, b)
+		return
+	}
+	at, _ := slices.BinarySearchFunc(br.open, b, func(a, b *branch) int {
+		return cmp.Or(cmp.Compare(a.bound, b.bound), -cmp.Compare(a.deep, b.deep))
+	})
+	br.open = slices.Insert(br.open, at, b)
+}
+
+// conclude raises what is proven to the least bound of the cases left.
+func (br *branching) conclude() {
+	fs := br.fs
+	least := fs.upper
+	for _, list := range [][]*branch{br.open, br.done} {
+		for _, b := range list {
+			least = min(least, fs.roundUp(b.bound))
+		}
+	}
+	fs.proven = max(fs.proven, least)
+}
+
+// round makes designs of what the cases' relaxations mostly take.
+func (br *branching) round(s *flatState, cases []*branch) []*openSet {
+	var out []*openSet
+	for _, b := range cases {
+		if b.guess == nil {
+			continue
+		}
+		open := make([]bool, br.fs.f.places)
+		for _, p := range b.guess {
+			if p >= 0 {
+				open[p] = true
+			}
+		}
+		set := &openSet{open: open}
+		if !s.begin(open, b.guess) {
+			continue
+		}
+		s.polish()
+		s.anneal(len(s.to)*50, br.fs.heat(3))
+		s.back()
+		s.polish()
+		to, _ := s.found()
+		set.to = slices.Clone(to)
+		set.soft, set.cost = set.total(br.fs.f)
+		out = append(out, set)
+		b.guess = nil
+	}
+	return out
+}
+
+// look splits a case and climbs in both halves. The root has no decision yet and is climbed itself.
+func (br *branching) look(d *dual, b *branch) (children []*branch, sets [][]bool) {
+	d.seen = func(times []int64, _ int64) {
+		if len(sets) < 64 {
+			open := make([]bool, len(times))
+			for p := range open {
+				open[p] = times[p] > 0
+			}
+			if len(sets) == 0 || !slices.Equal(sets[len(sets)-1], open) {
+				sets = append(sets, open)
+			}
+		}
+	}
+	halves := []*branch{b}
+	if b.decided {
+		halves = b.halves(br.fs.f.m)
+	}
+	for _, h := range halves {
+		if br.climb(d, h) {
+			children = append(children, h)
+		}
+	}
+	return children, sets
+}
+
+// halves returns the two cases of the branch's decision.
+func (b *branch) halves(m *model) []*branch {
+	var out []*branch
+	child := func() *branch {
+		c := &branch{fixed: slices.Clone(b.fixed), off: slices.Clone(b.off), lambda: b.lambda, bound: b.bound, deep: b.deep + 1}
+		out = append(out, c)
+		return c
+	}
+	if p := b.split.place; p >= 0 {
+		child().fixed[p] = 1
+		child().fixed[p] = -1
+		return out
+	}
+	there := child()
+	for _, p := range m.types[b.split.typ].order {
+		if p != b.split.at {
+			there.off = append(there.off, pair{b.split.typ, p})
+		}
+	}
+	not := child()
+	not.off = append(not.off, pair{b.split.typ, b.split.at})
+	return out
+}
+
+// climb raises the bound of a case from its parent's multipliers and decides how it would be split. It reports whether the
+// case may hold a better design.
+func (br *branching) climb(d *dual, b *branch) bool {
+	fs := br.fs
+	d.restrict(b.fixed, b.off)
+	copy(d.lambda, b.lambda)
+	d.best = nil
+	rounds := 40
+	if b.deep == 0 {
+		rounds = 60
+	}
+	d.tally()
+	d.climb(rounds, fs.upper, nil)
+	if d.best == nil {
+		return false
+	}
+	b.bound = max(b.bound, d.bound)
+	b.lambda = slices.Clone(d.best)
+	b.split, b.decided = d.decide(b.fixed), true
+	b.guess = d.mostly()
+	return fs.roundUp(b.bound) < fs.upper
+}
+
+// mostly returns the place where each bundle was most often since tally; -1 where it was nowhere.
+func (d *dual) mostly() []int32 {
+	guess := make([]int32, len(d.m.typeOf))
+	for b, t := range d.m.typeOf {
+		row := d.atCount[int(t)*len(d.places) : (int(t)+1)*len(d.places)]
+		top, at := int32(0), -1
+		for p, c := range row {
+			if c > top {
+				top, at = c, p
+			}
+		}
+		guess[b] = int32(at)
+	}
+	return guess
+}
+
+// restrict makes the dual speak of one case only.
+func (d *dual) restrict(fixed []int8, off []pair) {
+	for p := range d.places {
+		place := &d.m.in.Places[p]
+		dp := &d.places[p]
+		dp.copies, dp.must = place.Copies, place.Must
+		switch fixed[p] {
+		case 1:
+			dp.must = place.Copies
+		case -1:
+			dp.copies = place.Must
+		}
+		for i := range dp.types {
+			dp.types[i].off = false
+		}
+	}
+	for _, o := range off {
+		dp := &d.places[o.place]
+		for i := range dp.types {
+			if dp.types[i].typ == o.typ {
+				dp.types[i].off = true
+			}
+		}
+	}
+}
+
+// tally starts counting how often each place is open and each bundle is at each place.
+func (d *dual) tally() {
+	d.openCount = append(d.openCount[:0], make([]int32, len(d.places))...)
+	d.atCount = append(d.atCount[:0], make([]int32, len(d.places)*len(d.m.types))...)
+	d.counted = 0
+}
+
+func (d *dual) count() {
+	d.counted++
+	for p := range d.places {
+		if d.times[p] > 0 {
+			d.openCount[p]++
+			for _, g := range d.places[p].got {
+				d.atCount[int(g.typ)*len(d.places)+p]++
+			}
+		}
+	}
+}
+
+// decide chooses the place whose being open is least settled, or the bundle whose place is.
+func (d *dual) decide(fixed []int8) decision {
+	none := decision{-1, -1, -1}
+	best := int32(0)
+	for p, c := range d.openCount {
+		if u := min(c, d.counted-c); fixed[p] == 0 && u > best {
+			best, none.place = u, int32(p)
+		}
+	}
+	if best*20 > d.counted {
+		return none
+	}
+	none.place = -1
+	best = 0
+	for t := range d.m.types {
+		row := d.atCount[t*len(d.places) : (t+1)*len(d.places)]
+		top, sum, at := int32(0), int32(0), 0
+		for p, c := range row {
+			sum += c
+			if c > top {
+				top, at = c, p
+			}
+		}
+		if u := min(top, max(sum-top, d.counted-top)); u > best && sum > top {
+			best, none.typ, none.at = u, int32(t), int32(at)
+		}
+	}
+	return none
+}
