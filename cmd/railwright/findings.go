@@ -29,7 +29,7 @@ func (p *page) lookAt(all finding.List) {
 		}
 		return
 	}
-	p.para("  ", words.Text("summary.counts", words.Count(e, "error"), words.Count(w, "warning"), words.Count(i, "info")))
+	p.para("  ", words.Sentence(words.Text("summary.counts", words.Count(e, "error"), words.Count(w, "warning"), words.Count(i, "info"))))
 	p.blank()
 	rules := slices.DeleteFunc(byRule(all), func(r finding.List) bool { return r[0].Severity == finding.Info })
 	for i, r := range rules {

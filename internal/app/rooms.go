@@ -126,17 +126,22 @@ func (s *source) current(ctx context.Context, step func(Progress)) (*design.Desi
 }
 
 // accept writes the design as accepted.json, with the hardware entries that it uses by value, so
-// that a later version of the built-in list changes nothing in it. It returns the file's path.
+// that a later version of the built-in list changes nothing in it. Where the accepted design is the
+// same but for its history (the one before it, the steps of the search), the file stays as it is. It returns the file's path.
 func (s *source) accept(d *design.Design) (string, error) {
+	path := filepath.Join(s.dir, folder.AcceptedFile)
 	kept := *d
 	kept.Hardware = string(hardware.Encode(s.hardware.Only(codes(d))))
+	if old, _, err := s.accepted(); err == nil && old != nil {
+		same := kept
+		same.Input.PreviousSHA256, same.Input.Steps = old.Input.PreviousSHA256, old.Input.Steps
+		if data, err := design.Encode(&same); err == nil && bytes.Equal(data, s.folder.Accepted) {
+			return path, nil
+		}
+	}
 	data, err := design.Encode(&kept)
 	if err != nil {
 		return "", broken("encode the design", err)
-	}
-	path := filepath.Join(s.dir, folder.AcceptedFile)
-	if bytes.Equal(data, s.folder.Accepted) {
-		return path, nil
 	}
 	if err := folder.SaveAccepted(s.dir, data); err != nil {
 		return "", outFault(s.dir, err)

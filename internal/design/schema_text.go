@@ -108,7 +108,7 @@ var notes = map[string]note{
 
 	"Cable.id":       text("Stable id."),
 	"Cable.name":     text("Name as printed on the cable."),
-	"Cable.from":     text("Far end: device:NAME, station:ID, junction_box:ID, place:ID or controller."),
+	"Cable.from":     text("Far end: device:NAME, station:ID, junction_box:ID, board:PLACE, place:ID or controller."),
 	"Cable.to":       text("Near end, in the same form."),
 	"Cable.use":      oneOf("What it is for.", "field", "multicore", "network", "supply"),
 	"Cable.type":     text("Code of the cable type."),

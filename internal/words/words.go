@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Text returns the message for a key with its arguments filled in, as fmt.Sprintf does.
@@ -46,6 +48,15 @@ func Count(n int, noun string) string {
 		return "no " + Plural(n, noun)
 	}
 	return Thousands(int64(n)) + " " + Plural(n, noun)
+}
+
+// Sentence begins a text with a capital letter.
+func Sentence(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // Thousands prints a whole number with a space between thousands: "12 345".
