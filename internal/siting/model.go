@@ -110,6 +110,9 @@ func checkInstance(in Instance) error {
 		if place.Cap != nil && len(place.Cap) != len(in.Kinds[place.Kind].Pools) {
 			return fmt.Errorf("siting: place %d: %d caps for %d pools", p, len(place.Cap), len(in.Kinds[place.Kind].Pools))
 		}
+		if place.Open != nil && (len(place.Open) != len(in.Kinds[place.Kind].Pools) || slices.ContainsFunc(place.Open, func(v int64) bool { return v < 0 })) {
+			return fmt.Errorf("siting: place %d: %d opening prices for %d pools, or one below 0", p, len(place.Open), len(in.Kinds[place.Kind].Pools))
+		}
 	}
 	for k, kind := range in.Kinds {
 		for c, class := range kind.Classes {
