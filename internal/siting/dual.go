@@ -244,7 +244,8 @@ func (d *dual) fraction(t int32, kind int, pool int32) int64 {
 			mine = p.weight
 		}
 	}
-	return mulDivFloor(one, mine, total)
+	f, _ := mulDivFloor(one, mine, total)
+	return f
 }
 
 // climb spends up to rounds evaluations; target is the cost of the best design known. It returns when the bound stops
