@@ -58,7 +58,7 @@ type worker struct {
 }
 
 func newDual(m *model) *dual {
-	d := &dual{m: m, cover: newCover(m), times: make([]int64, len(m.in.Places)), lambda: make([]int64, len(m.types)), taken: make([]int64, len(m.types)), dir: make([]int64, len(m.types))}
+	d := &dual{m: m, times: make([]int64, len(m.in.Places)), lambda: make([]int64, len(m.types)), taken: make([]int64, len(m.types)), dir: make([]int64, len(m.types))}
 	classes := 0
 	for k := range m.in.Kinds {
 		classes = max(classes, len(m.in.Kinds[k].Pools))

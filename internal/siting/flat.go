@@ -42,6 +42,7 @@ func (so *solver) solveFlat(f *flat) Result {
 		fs.states = append(fs.states, newFlatState(f, so.opt.Seed*1000+uint64(i)+1))
 	}
 	fs.d = newDual(so.m)
+	fs.d.cover = newCover(so.m)
 	so.dual = fs.d
 	fs.d.seen = fs.meet
 	fs.d.start()

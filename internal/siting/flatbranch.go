@@ -40,6 +40,7 @@ func (fs *flatSolver) newBranching() *branching {
 	br := &branching{fs: fs}
 	for range islands {
 		d := newDual(fs.so.m)
+		d.cover = newCover(fs.so.m)
 		d.work = d.work[:1]
 		br.duals = append(br.duals, d)
 	}
