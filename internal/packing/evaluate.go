@@ -28,7 +28,7 @@ func (s *keySolver) evaluate(c choice, limit q.Money) (best keyPlan, ok, exact b
 			break
 		}
 		s.partitions(insts, groups, func(groupOf []int) bool {
-			if tried++; tried > mostPartitions || s.steps > s.max {
+			if tried++; groupOf == nil || tried > mostPartitions {
 				exact = false
 				return false
 			}
@@ -71,6 +71,10 @@ func (s *keySolver) partitions(insts []planMod, groups int, do func([]int) bool)
 	}
 	var choose func(i int) bool
 	choose = func(i int) bool {
+		if s.steps++; s.steps > s.max {
+			do(nil)
+			return false
+		}
 		if i == len(insts) {
 			return len(rankOf) != groups || do(groupOf)
 		}

@@ -114,7 +114,7 @@ func (j *joiner) combine(lists [][]keyPlan) (all []combination, complete bool) {
 		slices.SortStableFunc(next, func(a, b combination) int { return cmp.Compare(a.cost, b.cost) })
 		all = all[:0:0]
 		for i := range next {
-			if !slices.ContainsFunc(all, func(k combination) bool { return j.bytes == nil && k.total.Within(&next[i].total) }) {
+			if !slices.ContainsFunc(all, func(k combination) bool { return j.bytes == nil && k.total.NoWorse(&next[i].total) }) {
 				all = append(all, next[i])
 			}
 		}

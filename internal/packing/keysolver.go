@@ -25,6 +25,7 @@ type keySolver struct {
 	coup   []level
 	steps  int64
 	max    int64
+	wide   bool        // find every plan that could be of use, not only the cheapest
 	open   q.Money     // least cost of opening one group
 	cap    q.Microamps // most load of one group
 	load   q.Microamps // least load of all new signals
@@ -56,11 +57,11 @@ func (s *keySolver) each() bool {
 	return s.t.env.Construction.Opening == hardware.ByEach
 }
 
-func newKeySolver(t *keyTask, first bool, max int64) *keySolver {
+func newKeySolver(t *keyTask, first, wide bool, max int64) *keySolver {
 	if max <= 0 {
 		max = usualSteps
 	}
-	s := &keySolver{t: t, first: first, max: max, levels: map[int][]level{}, split: 1}
+	s := &keySolver{t: t, first: first, wide: wide, max: max, levels: map[int][]level{}, split: 1}
 	e := t.env
 	for n := range t.pools {
 		p := &t.pools[n]
@@ -548,7 +549,7 @@ func prune(plans []keyPlan) []keyPlan {
 	for i := range plans {
 		worse := false
 		for k := range kept {
-			if kept[k].rank == plans[i].rank && kept[k].total.Within(&plans[i].total) {
+			if kept[k].rank == plans[i].rank && kept[k].total.NoWorse(&plans[i].total) {
 				worse = true
 				break
 			}

@@ -151,3 +151,6 @@ type Refusal struct {
 	Signals        []int // signals it is about; empty = the station
 	Proof          bool  // it is proven; otherwise the search found no way within its budget
 }
+
+// SupplyPick is the supply units chosen for one feed of a station.
+type SupplyPick = tariff.SupplyPick

@@ -15,7 +15,7 @@ import (
 // tried for the cheapest way to part it into groups. quick are choices to begin with, have are plans
 // known to be right.
 func (s *keySolver) search(quick []choice, have []keyPlan) solution {
-	out := solution{plans: have, bound: tariff.Forbidden}
+	out := solution{plans: have, bound: tariff.Forbidden, complete: s.wide}
 	if s.hopeless() {
 		return solution{complete: true, bound: tariff.Forbidden}
 	}
@@ -39,10 +39,16 @@ func (s *keySolver) search(quick []choice, have []keyPlan) solution {
 		n := heap.Pop(f).(node)
 		if n.bound >= best() {
 			out.bound = min(out.bound, n.bound)
-			break
+			if !s.wide {
+				break
+			}
+		}
+		if s.wide && s.worse(n, out.plans) {
+			continue
 		}
 		if s.steps++; s.steps > s.max {
 			out.bound = min(out.bound, n.bound)
+			out.complete = false
 			break
 		}
 		pool, need, lacks := s.lack(n.choice)
@@ -54,12 +60,17 @@ func (s *keySolver) search(quick []choice, have []keyPlan) solution {
 			}
 			continue
 		}
-		plan, ok, exact := s.evaluate(n.choice, best())
+		limit := tariff.Forbidden
+		if !s.wide {
+			limit = best()
+		}
+		plan, ok, exact := s.evaluate(n.choice, limit)
 		if ok {
 			out.plans = append(out.plans, plan)
 		}
 		if !exact {
 			out.bound = min(out.bound, n.bound)
+			out.complete = false
 		}
 		for k := range s.mods {
 			s.push(f, s.with(n.choice, k))
@@ -71,6 +82,42 @@ func (s *keySolver) search(quick []choice, have []keyPlan) solution {
 	out.plans = prune(out.plans)
 	out.bound = min(out.bound, out.plans[0].cost)
 	return out
+}
+
+// worse reports whether a plan is known that is at least as good in every figure as any plan with at
+// least the node's modules.
+func (s *keySolver) worse(n node, plans []keyPlan) bool {
+	e := s.env()
+	var least tariff.Total
+	load := s.load
+	rank, ranks := -1, 0
+	for k, count := range n.counts {
+		if count == 0 {
+			continue
+		}
+		d := &e.Mods[s.mods[k].mod]
+		use := d.Slot.Times(int64(count))
+		load += use.Supply
+		use.Supply = 0
+		least.Use = least.Use.Plus(use)
+		if s.mods[k].rank != rank {
+			rank, ranks = s.mods[k].rank, ranks+1
+		}
+	}
+	for g := range s.newGroups(n.choice) {
+		if g == 0 {
+			least.Add(s.t.key(), load)
+		} else {
+			least.Add(s.t.key(), 0)
+		}
+	}
+	coupler := e.Construction.CouplerFeeds
+	for i := range plans {
+		if plans[i].cost <= n.bound && plans[i].total.NoWorse(&least) && (!coupler || ranks <= 1 && plans[i].rank == rank) {
+			return true
+		}
+	}
+	return false
 }
 
 // hopeless reports whether some signal fits on no module at all, even alone.
@@ -156,14 +203,28 @@ func (s *keySolver) push(f *frontier, c choice) {
 		return
 	}
 	f.seen[string(key)] = true
+	if sum(c.counts) > s.mostModules() {
+		return
+	}
 	heap.Push(f, node{c, s.bound(c)})
+}
+
+// mostModules is how many new modules can be of use: each carries a signal or spare.
+func (s *keySolver) mostModules() int {
+	most := 0
+	for n := range s.fits {
+		most += s.fits[n].Total()
+	}
+	if k := s.env().Construction.MaxSlots; k > 0 {
+		most = min(most, k)
+	}
+	return most
 }
 
 // bound is the least that any plan costs which has at least these modules.
 func (s *keySolver) bound(c choice) q.Money {
 	total := c.cost
 	free := s.freeChannels(c)
-	modules := 0
 	for n := range s.t.pools {
 		needs, missing := s.fits[n].Lack(s.plus(n, free[n]))
 		var most q.Money
@@ -180,29 +241,30 @@ func (s *keySolver) bound(c choice) q.Money {
 		}
 		total += most
 	}
-	for _, n := range c.counts {
-		modules += n
-	}
-	return total + s.openings(c, modules)
+	return total + s.openings(c)
 }
 
 // openings is the least that the new groups of a choice cost.
-func (s *keySolver) openings(c choice, modules int) q.Money {
-	if s.each() {
-		return 0
-	}
+func (s *keySolver) openings(c choice) q.Money { return s.groupsCost(s.newGroups(c)) }
+
+// newGroups is the least number of new groups that a choice needs.
+func (s *keySolver) newGroups(c choice) int {
 	ranks := map[int]bool{}
 	load := s.load
-	alone := 0
+	modules, alone := 0, 0
 	for k, n := range c.counts {
 		if n > 0 {
 			ranks[s.mods[k].rank] = true
 			d := &s.env().Mods[s.mods[k].mod]
 			load += d.M.Supply * q.Microamps(n)
+			modules += n
 			if d.Alone {
 				alone += n
 			}
 		}
+	}
+	if s.each() {
+		return modules
 	}
 	groups := len(ranks)
 	for _, g := range s.t.groups {
@@ -216,11 +278,7 @@ func (s *keySolver) openings(c choice, modules int) q.Money {
 	} else if s.t.grow >= 0 && groups > 0 {
 		groups-- // new modules may join the last group
 	}
-	total := q.Money(groups) * s.open
-	if s.first && groups > 0 && len(s.coup) > 0 {
-		total += min(0, s.coup[0].cost+s.env().Book.Labour.Group-s.open)
-	}
-	return total
+	return groups
 }
 
 // freeChannels sums, per pool task, the free channels per option that a choice has.

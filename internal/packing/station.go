@@ -37,6 +37,7 @@ type attempt struct {
 	tasks  []keyTask
 	exists existing
 	steps  int64
+	wide   bool
 }
 
 func complete(o Order, fixed Fixed) (*Station, *Refusal) {
@@ -96,62 +97,82 @@ func (a *attempt) apart(signals []int) *Refusal {
 	return nil
 }
 
+// solve joins the cheapest plans of the keys. Where that is refused, or something cheaper cannot be
+// ruled out, it looks at every plan of every key.
 func (a *attempt) solve() (*Station, *Refusal) {
+	st, refusal, sure := a.solveWith(false)
+	if sure {
+		return st, refusal
+	}
+	wide, refused, _ := a.solveWith(true)
+	switch {
+	case st == nil:
+		return wide, refused
+	case wide == nil || wide.Cost.Total > st.Cost.Total:
+		return st, refusal
+	}
+	wide.Bound = max(wide.Bound, min(st.Bound, wide.Cost.Total))
+	wide.Proven = wide.Proven || wide.Bound == wide.Cost.Total
+	return wide, nil
+}
+
+// solveWith is one round; sure says that another cannot do better.
+func (a *attempt) solveWith(wide bool) (st *Station, refusal *Refusal, sure bool) {
+	a.wide = wide
 	normal := make([]solution, len(a.tasks))
+	complete := true
 	for k := range a.tasks {
 		normal[k] = a.key(k, false)
+		complete = complete && normal[k].complete
 		if len(normal[k].plans) == 0 && !a.coupled(k) {
-			return nil, a.noPlan(k, normal[k])
+			return nil, a.noPlan(k, normal[k]), normal[k].complete
 		}
 	}
-	candidates, bound, r := a.candidates(normal)
+	candidates, bound, r := a.candidates(normal, &complete)
 	if r != nil {
-		return nil, r
+		return nil, r, r.Proof
 	}
+	best, bar, exact := a.joinAll(candidates)
+	if best.cost == 0 {
+		return nil, a.refuse(bar, complete && exact), complete && exact
+	}
+	st, r = a.write(best)
+	if r != nil {
+		return nil, r, false
+	}
+	st.Steps = a.steps
+	if f, bar := a.place.Frame(&a.exists.total, a.exists.coupler); bar == nil {
+		bound += f.Cost
+	}
+	st.Proven = complete && exact || bound >= best.cost
+	st.Bound = st.Cost.Total
+	if !st.Proven {
+		st.Bound = max(0, st.Cost.Total-(best.cost-min(bound, best.cost)))
+	}
+	return st, nil, st.Proven
+}
+
+// joinAll joins the plans of each candidate and keeps the cheapest station.
+func (a *attempt) joinAll(candidates [][][]keyPlan) (best joined, bar *tariff.Bar, exact bool) {
 	j := &joiner{place: a.place, coupler: a.exists.coupler, base: a.exists.total}
 	if a.place.Env.Book.Project.Basis.Address.Convention == "word" {
 		j.bytes = a.bytesOf
 	}
-	var best joined
-	var bar *tariff.Bar
-	exact := true
+	exact = true
 	for _, lists := range candidates {
 		limit := tariff.Forbidden
-		if best.picks != nil || len(a.tasks) == 0 && best.cost > 0 {
+		if best.cost > 0 {
 			limit = best.cost
 		}
 		got, b := j.join(lists, limit)
+		exact = exact && got.exact
 		if b != nil {
 			bar = b
-			continue
-		}
-		if got.cost > 0 && got.cost < limit {
+		} else if got.cost > 0 && got.cost < limit {
 			best = got
 		}
-		exact = exact && (got.exact || got.cost == 0)
 	}
-	if best.cost == 0 {
-		return nil, a.refuse(bar, normal)
-	}
-	complete := exact
-	for k := range normal {
-		complete = complete && normal[k].complete
-	}
-	st, r := a.write(best)
-	if r != nil {
-		return nil, r
-	}
-	st.Steps = a.steps
-	newBound := bound
-	if f, bar := a.place.Frame(&a.exists.total, a.exists.coupler); bar == nil {
-		newBound += f.Cost
-	}
-	st.Proven = complete && exact || newBound >= best.cost
-	st.Bound = st.Cost.Total
-	if !st.Proven {
-		st.Bound = max(0, st.Cost.Total-(best.cost-min(newBound, best.cost)))
-	}
-	return st, nil
+	return best, bar, exact
 }
 
 // coupled reports whether a group of the key may be fed at the coupler.
@@ -165,7 +186,7 @@ func (a *attempt) coupled(k int) bool {
 
 // candidates lists, for every key that may hold the station's first group, the plans of all keys
 // that leave it the first: the group of least rank, then of the first key.
-func (a *attempt) candidates(normal []solution) (out [][][]keyPlan, bound q.Money, r *Refusal) {
+func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPlan, bound q.Money, r *Refusal) {
 	lists := make([][]keyPlan, len(a.tasks))
 	any := false
 	for k := range a.tasks {
@@ -181,6 +202,7 @@ func (a *attempt) candidates(normal []solution) (out [][][]keyPlan, bound q.Mone
 		own := normal[k]
 		if a.coupled(k) {
 			own = a.key(k, true)
+			*complete = *complete && own.complete
 		}
 		for _, rank := range ranksOf(own.plans) {
 			c := slices.Clone(lists)
@@ -212,7 +234,7 @@ func (a *attempt) candidates(normal []solution) (out [][][]keyPlan, bound q.Mone
 				return nil, 0, a.noPlan(k, normal[k])
 			}
 		}
-		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction"}
+		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction", Proof: *complete}
 	}
 	return out, bound, nil
 }
@@ -248,16 +270,16 @@ func filter(plans []keyPlan, keep func(*keyPlan) bool) []keyPlan {
 func (a *attempt) key(k int, first bool) solution {
 	t := &a.tasks[k]
 	if len(t.insts) > 0 || len(t.groups) > 0 {
-		s := newKeySolver(t, first, a.order.Steps)
+		s := newKeySolver(t, first, a.wide, a.order.Steps)
 		out := s.solve()
 		a.steps += s.steps
 		return out
 	}
-	name := t.name(first, a.order.Steps)
+	name := t.name(first, a.wide, a.order.Steps)
 	if out, ok := t.env.Recall(name); ok {
 		return out.(solution)
 	}
-	s := newKeySolver(t, first, a.order.Steps)
+	s := newKeySolver(t, first, a.wide, a.order.Steps)
 	out := s.solve()
 	a.steps += s.steps
 	t.env.Remember(name, out)
@@ -266,8 +288,8 @@ func (a *attempt) key(k int, first bool) solution {
 
 // name is everything that the solution of a task without existing parts depends on. Signals are
 // named where a solution names them.
-func (t *keyTask) name(first bool, steps int64) []byte {
-	key := binary.AppendUvarint(nil, uint64(t.group)<<1|uint64(b2i(first)))
+func (t *keyTask) name(first, wide bool, steps int64) []byte {
+	key := binary.AppendUvarint(nil, uint64(t.group)<<2|uint64(b2i(wide))<<1|uint64(b2i(first)))
 	key = binary.AppendVarint(key, steps)
 	for i := range t.pools {
 		p := &t.pools[i]
@@ -307,15 +329,12 @@ func (a *attempt) noPlan(k int, s solution) *Refusal {
 }
 
 // refuse says which limit of the station stands in the way.
-func (a *attempt) refuse(bar *tariff.Bar, normal []solution) *Refusal {
+func (a *attempt) refuse(bar *tariff.Bar, proof bool) *Refusal {
 	r := &Refusal{Limit: "station", Text: "no station holds these signals"}
 	if bar != nil {
 		r = &Refusal{Limit: bar.Limit, Value: bar.Value, Allowed: bar.Allowed, Unit: bar.Unit, Text: bar.String()}
 	}
-	r.Proof = true
-	for k := range normal {
-		r.Proof = r.Proof && normal[k].complete
-	}
+	r.Proof = proof
 	r.Remedy = "serve some of the signals from another station, or choose parts with higher limits"
 	return r
 }

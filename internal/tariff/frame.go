@@ -56,8 +56,8 @@ func (t Total) Plus(o Total) Total {
 	return t
 }
 
-// Within reports whether no figure of t is above that of o.
-func (t *Total) Within(o *Total) bool {
+// NoWorse reports whether no figure of t is above that of o.
+func (t *Total) NoWorse(o *Total) bool {
 	if !t.Use.Within(o.Use) || t.Groups > o.Groups || t.ProtWidth > o.ProtWidth {
 		return false
 	}

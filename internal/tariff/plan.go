@@ -367,3 +367,6 @@ func (f *Fit) Take(c *Class, n int) {
 		}
 	}
 }
+
+// Total is how many channels the rows and their spare ask for.
+func (f *Fit) Total() int { return f.total }
