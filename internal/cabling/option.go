@@ -30,10 +30,16 @@ type Chooser struct {
 	Power project.Power
 }
 
-// Option returns the cable of a need over the given length of routes.
-func (c Chooser) Option(need fit.CableNeed, routes q.Millimetres) Option {
+// Option returns the cable of a need over the given length of routes; kind is the voltage kind of the
+// bundle's signals. Least voltages are kept from a fully loaded group (docs/plan-rules.md, section 10);
+// those of mains loads are no matter of a supply unit and are left to the checks.
+func (c Chooser) Option(need fit.CableNeed, kind string, routes q.Millimetres) Option {
 	laid := project.Laid(routes, c.Basis.Cable.AllowDevice, c.Basis.Cable.AllowStation)
-	cable, why := fit.CableFor(c.List, need, laid, c.atLoad())
+	var at fit.AtLoad
+	if fit.DC(kind) {
+		at = c.atLoad(kind)
+	}
+	cable, why := fit.CableFor(c.List, need, laid, at)
 	o := Option{Type: cable, Laid: laid, Why: why}
 	if cable == nil {
 		return o
@@ -50,19 +56,23 @@ func (c Chooser) Constant(conductors, signals int) q.Money {
 	return 2*p.Labour(p.CableEnd) + q.Money(2*conductors)*p.Labour(p.Termination) + q.Money(signals)*p.Labour(p.SignalCheck)
 }
 
-// GroupFloor returns the lowest voltage that a fully loaded supply group can have at its infeed
-// point: the supply unit's lowest, less the drop in the infeed wires at the largest group current.
-func GroupFloor(power project.Power, b *project.Basis) q.Voltage {
-	return GroupVoltage(power, b, b.Group.MaxCurrent.Current())
+// SupplyFloor returns the lowest mean voltage at the terminals of the supply units of a voltage kind:
+// what the project states for 24 V, twice that for 48 V.
+func SupplyFloor(power project.Power, kind string) q.Voltage {
+	if kind == fit.V48 {
+		return 2 * power.SupplyMin
+	}
+	return power.SupplyMin
 }
 
-// GroupVoltage returns the lowest voltage at the infeed point of a group that draws the current.
-func GroupVoltage(power project.Power, b *project.Basis, load q.Current) q.Voltage {
+// GroupVoltage returns the lowest voltage at the infeed point of a DC group of the voltage kind that
+// draws the current.
+func GroupVoltage(power project.Power, b *project.Basis, kind string, load q.Current) q.Voltage {
 	r, err := conductor.ResistancePerLength(b.Supply.InfeedArea, conductor.Class5, HotCopper)
 	if err != nil {
 		return 0
 	}
-	u, err := voltdrop.AtLoad(power.SupplyMin, b.Supply.InfeedLen.Length(), r, load)
+	u, err := voltdrop.AtLoad(SupplyFloor(power, kind), b.Supply.InfeedLen.Length(), r, load)
 	if err != nil {
 		return 0
 	}
@@ -71,8 +81,8 @@ func GroupVoltage(power project.Power, b *project.Basis, load q.Current) q.Volta
 
 // atLoad computes the voltage at the far end of a field cable from a fully loaded group. A conductor
 // whose resistance nobody knows is taken to carry nothing.
-func (c Chooser) atLoad() fit.AtLoad {
-	source := GroupFloor(c.Power, c.Basis)
+func (c Chooser) atLoad(kind string) fit.AtLoad {
+	source := GroupVoltage(c.Power, c.Basis, kind, c.Basis.Group.MaxCurrent.Current())
 	return func(cable *hardware.Cable, laid q.Millimetres, i q.Microamps) q.Voltage {
 		r, err := conductor.ResistancePerLength(cable.Area, conductor.Class(strconv.Itoa(cable.Class)), HotCopper)
 		if err != nil {

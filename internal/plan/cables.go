@@ -39,7 +39,7 @@ func (pr *problem) fieldCables(stations []built, w *work) {
 	for i, r := range runs {
 		b := pr.bundles[r.bundle]
 		way, _ := pr.g.way(r.to.site.place.ID, b.Place)
-		o := pr.chooser.Option(pr.needs[r.bundle], way)
+		o := pr.chooser.Option(pr.needs[r.bundle], pr.voltage(b), way)
 		c := design.Cable{
 			ID: ids[i], Name: ids[i], From: "device:" + b.Device, To: "station:" + r.to.id, Use: "field", Type: o.Type.Code,
 			Cores: o.Type.Cores, AreaMM2: float64(o.Type.Area), LengthM: o.Laid.Metres(), OrderM: o.Ordered.Metres(),
@@ -93,7 +93,7 @@ func (w *work) cableIDs(use string, sets [][]string, place func(i int) string) [
 	if w.previous != nil {
 		for _, c := range w.previous.Cables {
 			if c.Use == use {
-				old[c.ID] = membersOf(c)
+				old[c.ID] = membersOf(w.previous, c)
 			}
 		}
 	}
@@ -106,12 +106,19 @@ func (w *work) cableIDs(use string, sets [][]string, place func(i int) string) [
 	return ids
 }
 
-// membersOf is what a cable is recognised by: its signals, or its two ends.
-func membersOf(c design.Cable) []string {
+// membersOf is what a cable is recognised by: its signals, or its two ends (and the
+// supply class that it feeds).
+func membersOf(d *design.Design, c design.Cable) []string {
 	if c.Use == "field" {
 		return c.Signals
 	}
-	return []string{c.From + ">" + c.To}
+	end := c.From + ">" + c.To
+	for _, f := range d.Feeders {
+		if f.Cable == c.ID {
+			end += " " + f.Class
+		}
+	}
+	return []string{end}
 }
 
 // networkCables joins the stations and lays the cables between them.

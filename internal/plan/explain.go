@@ -12,6 +12,7 @@ import (
 	"railwright/internal/formula"
 	"railwright/internal/packing"
 	q "railwright/internal/quantity"
+	"railwright/internal/tariff"
 )
 
 // arg is a formula's argument with its origin.
@@ -77,12 +78,12 @@ func (pr *problem) explainGroup(b *built, i int, book *formula.Book) {
 	if err != nil {
 		return
 	}
-	r20 := float64(row.Resistance()) * 1000
+	r20 := float64(row.R20) * 1000
 	rid := fmt.Sprintf("conductor:%smm2.hot", q.Short(float64(basis.Supply.InfeedArea)))
 	hot := book.Eval(rid, conductor.FormulaHotResistance,
 		arg("", r20, "cite:iec-60228#class-5"), arg("", float64(cabling.HotCopper), "cite:common-practice#hot-copper"))
 	book.Eval("group:"+gid+".voltage", voltdrop.FormulaAtLoad,
-		arg("", float64(pr.g.p.Power.SupplyMin), "project:power.supply_min_v"), arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m"),
+		arg("", float64(cabling.SupplyFloor(pr.g.p.Power, g.Key.Voltage)), "project:power.supply_min_v"), arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m"),
 		arg("", hot, "calc:%s", rid), arg("", float64(g.Load.Current()), "calc:group:%s.load", gid))
 }
 
@@ -94,7 +95,7 @@ func (pr *problem) explainLoad(sl *packing.Slot, c packing.Channel) []formula.Ar
 	current := fit.SignalCurrent(s, &pr.g.p.Basis)
 	from := "signal:" + s.ID + ".current_ma"
 	if !s.Current.Set {
-		from = fmt.Sprintf("project:basis.default_current_ma.%s %s", s.Kind, s.Form)
+		from = fmt.Sprintf("project:basis.current_ma.%s %s", s.Kind, s.Form)
 	}
 	input := arg(s.Tag+" input", set.Input.Milliamps(), "hardware:%s.input_ma", sl.Module.Code)
 	own := arg(s.Tag, current.Milliamps(), "%s", from)
@@ -145,7 +146,7 @@ func (g *ground) routeLength(id string) float64 {
 }
 
 // explainSupply leaves the working of what the supply units of a feed must give and can give.
-func (pr *problem) explainSupply(b *built, pick packing.SupplyPick, id string, book *formula.Book) {
+func (pr *problem) explainSupply(b *built, pick tariff.SupplyPick, id string, book *formula.Book) {
 	basis := &pr.g.p.Basis.Supply
 	coupler, station := b.packed.Coupler, "station:"+b.id
 	var loads []formula.Arg

@@ -12,6 +12,7 @@ import (
 	"railwright/internal/packing"
 	"railwright/internal/power"
 	q "railwright/internal/quantity"
+	"railwright/internal/tariff"
 )
 
 // supplies writes the supply units, feeders, protections and infeed wires of a station.
@@ -69,7 +70,7 @@ func needsFeeder(b *built, class string) bool {
 }
 
 // loss is what supply units turn into heat at the feed's load.
-func loss(pick packing.SupplyPick) float64 {
+func loss(pick tariff.SupplyPick) float64 {
 	if pick.Unit.Efficiency <= 0 {
 		return 0
 	}
@@ -117,7 +118,7 @@ func (pr *problem) feeder(b *built, class string, w *work) (string, error) {
 	}
 	w.calc.Eval("feeder:"+id+".current", count.Currents, parts...)
 	cable := design.Cable{
-		ID: w.feederCable(b, class, from), From: "board:" + from.From, To: "station:" + b.id, Use: "supply", Type: from.Cable.Code,
+		ID: w.cableIDs("supply", [][]string{{"board:" + from.From + ">station:" + b.id + " " + class}}, func(int) string { return from.From })[0], From: "board:" + from.From, To: "station:" + b.id, Use: "supply", Type: from.Cable.Code,
 		Cores: from.Cable.Cores, AreaMM2: float64(from.Cable.Area), LengthM: from.Laid.Metres(), OrderM: from.Ordered.Metres(),
 		Route: orEmpty(from.Route), Signals: []string{},
 	}

@@ -51,7 +51,7 @@ func (pr *problem) group(b *built, i int) design.SupplyGroup {
 		out.InfeedAt = "coupler"
 	}
 	if fit.DC(g.Key.Voltage) {
-		out.VoltageMinV = float64(cabling.GroupVoltage(pr.g.p.Power, &pr.g.p.Basis, g.Load.Current()))
+		out.VoltageMinV = float64(cabling.GroupVoltage(pr.g.p.Power, &pr.g.p.Basis, g.Key.Voltage, g.Load.Current()))
 	} else {
 		out.VoltageMinV = float64(pr.g.p.Power.FeederVoltage)
 	}

@@ -106,9 +106,6 @@ func (pr *problem) findBundles() {
 		}
 		need := fit.Need(b, signals, &pr.g.p.Basis, code)
 		need.Off = pr.g.choices.off
-		if fit.BareCableClass(&signals[b.Signals[0]]) == "mains" {
-			need.Loads = nil // a mains load's least voltage is no matter of the 24 V supply
-		}
 		pr.bundles = append(pr.bundles, b)
 		pr.needs = append(pr.needs, need)
 	}
@@ -157,15 +154,21 @@ func (pr *problem) price() {
 		for k, e := range pr.envs {
 			sb.Demand[k] = demand(e, b.Signals)
 		}
-		why, open := "", false
+		why, open, nearest := "", false, q.Millimetres(-1)
 		for i := range pr.sites {
 			cost, bar := pr.costAt(b, pr.needs[n], &sb, i)
-			if bar != "" {
-				cost, why = siting.Forbidden, bar
-			} else {
-				open = true
-			}
 			sb.Cost[i] = cost
+			if bar == "" {
+				open = true
+				continue
+			}
+			sb.Cost[i] = siting.Forbidden
+			if way, ok := pr.g.way(pr.sites[i].place.ID, b.Place); nearest < 0 || ok && way < nearest {
+				why = bar // the reason that counts is the nearest place's
+				if ok {
+					nearest = way
+				}
+			}
 		}
 		if !open {
 			for _, i := range b.Signals {
@@ -178,6 +181,11 @@ func (pr *problem) price() {
 		pr.constant += pr.chooser.Constant(pr.conductors(b), len(b.Signals))
 	}
 	pr.bundles, pr.needs = kept, needs
+}
+
+// voltage is the voltage kind of a bundle's signals; mixed ones count as that of the first.
+func (pr *problem) voltage(b fit.Bundle) string {
+	return fit.VoltageKind(&pr.book.Signals[b.Signals[0]])
 }
 
 func (pr *problem) conductors(b fit.Bundle) int {
@@ -224,9 +232,9 @@ func (pr *problem) costAt(b fit.Bundle, need fit.CableNeed, sb *siting.Bundle, i
 	if !ok {
 		return 0, fmt.Sprintf("no route leads from %s to a candidate place", b.Place)
 	}
-	o := pr.chooser.Option(need, way)
+	o := pr.chooser.Option(need, pr.voltage(b), way)
 	if o.Type == nil {
-		return 0, fmt.Sprintf("the field cable from %s to every candidate place is ruled out: %s", b.Place, o.Why)
+		return 0, fmt.Sprintf("no field cable may run from %s to %s (%s): %s", b.Place, s.place.ID, o.Laid, o.Why)
 	}
 	return int64(o.Cost + wishes), ""
 }

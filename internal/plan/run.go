@@ -2,11 +2,9 @@ package plan
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 
 	"railwright/internal/addressing"
-	"railwright/internal/calc/count"
 	"railwright/internal/check"
 	"railwright/internal/cost"
 	"railwright/internal/design"
@@ -66,6 +64,7 @@ func (w *work) next(letter, station string) int {
 func Run(p *project.Project, list *hardware.List, opt Options) (*design.Design, error) {
 	p = p.Normalised()
 	c := sortOut(p)
+	c.settleStations(p)
 	if len(p.Signals) == 0 {
 		return nil, &Impossible{"There is no signal to plan.", "Fill signals.csv (one signal a row) or import a list."}
 	}

@@ -21,7 +21,15 @@ func (e *Env) PoolCost(pool int, counts []int, apart int) (q.Money, Use) {
 	if len(rows) == 0 {
 		return 0, Use{}
 	}
+	if offers, exact := e.Offers(pool, counts, apart, mostModules); exact && len(offers) > 0 {
+		best := &offers[len(offers)-1]
+		return best.Cost, best.Use
+	}
 	plans := e.Plans(pool, rows, apart, true)
+	if offers, _ := e.Offers(pool, counts, apart, mostModules); len(offers) > 0 && (len(plans) == 0 || offers[len(offers)-1].Cost < plans[0].Cost) {
+		best := &offers[len(offers)-1]
+		return best.Cost, best.Use
+	}
 	if len(plans) == 0 {
 		return Forbidden, Use{}
 	}
