@@ -31,7 +31,7 @@ func (r *reader) assign(s *Sheet, t *table) {
 		}
 		t.columns = append(t.columns, col)
 	}
-	if canonicalTable(t) {
+	if t.canonical = canonicalTable(t); t.canonical {
 		for i := range t.columns {
 			if c := &t.columns[i]; isCanonical(c.heading) {
 				c.cands = []candidate{{role(strings.ToLower(c.heading)), 1.4}}
@@ -40,6 +40,7 @@ func (r *reader) assign(s *Sheet, t *table) {
 	}
 	siblings(t)
 	headingRoles(t)
+	tagParts(t)
 	contentRoles(t)
 	settle(t)
 }
@@ -71,18 +72,33 @@ func joinHeading(parts []string) string {
 	return strings.Join(out, " / ")
 }
 
-// canonicalTable reports whether the headings are those of the canonical list.
+// canonicalTable reports whether a table is a canonical list: headed by our own column names, with
+// our own words for kinds. People may have added a column or two of theirs.
 func canonicalTable(t *table) bool {
-	n := 0
-	var tag, kind bool
-	for _, c := range t.columns {
-		if isCanonical(c.heading) {
+	n, others, underscored := 0, 0, 0
+	var tag bool
+	var kind *column
+	for i := range t.columns {
+		c := &t.columns[i]
+		switch {
+		case c.heading == "":
+		case !isCanonical(c.heading):
+			others++
+		default:
 			n++
 			tag = tag || strings.EqualFold(c.heading, "tag")
-			kind = kind || strings.EqualFold(c.heading, "kind")
+			if strings.Contains(c.heading, "_") {
+				underscored++
+			}
+			if strings.EqualFold(c.heading, "kind") {
+				kind = c
+			}
 		}
 	}
-	return tag && kind && n >= 4
+	if !tag || kind == nil || n < 4 || others > 0 && (n < 8 || underscored == 0) {
+		return false
+	}
+	return underscored > 2 || kind.prof.n == 0 || kind.prof.share(kind.prof.ourKind) >= 0.9
 }
 
 func isCanonical(heading string) bool {
@@ -159,9 +175,27 @@ func headingRoles(t *table) {
 		c.role, c.sure, c.how = p.role, min(p.score, 0.99), p.how
 		if p.score >= 1.3 {
 			c.sure, c.how = 1, "column map"
-			if isCanonical(c.heading) {
+			if t.canonical && isCanonical(c.heading) {
 				c.how = "canonical name"
 			}
+		}
+	}
+}
+
+// tagParts gives a suffix column to the tag where other columns hold parts of it.
+func tagParts(t *table) {
+	parts := 0
+	for _, c := range t.columns {
+		if c.role == roleTagPart {
+			parts++
+		}
+		if c.role == "tag" {
+			return
+		}
+	}
+	for i := range t.columns {
+		if c := &t.columns[i]; parts > 0 && c.role == roleFunction && fold(c.heading) == "suffix" {
+			c.role = roleTagPart
 		}
 	}
 }

@@ -39,6 +39,7 @@ type draft struct {
 	revised    string // row revision
 	raw        string // the row's cells, to tell whether two rows say the same
 	dropped    bool
+	ours       bool // a row of a canonical list, taken as it is
 	faults     []string
 }
 

@@ -168,7 +168,7 @@ func (t *traits) sensorElement(s, f string) {
 }
 
 var (
-	wDry   = phrases("dry contact, volt free, potential free, pot free, vfc, potentialfrei, potentialfreier kontakt, pot frei, pot freier kontakt, pf kontakt, contact sec, libre de potentiel, contacto seco, libre de potencial, contacto libre, dry, clean contact, voltage free, hilfskontakt, aux contact, auxiliary contact, switch contact, micro switch, microswitch, reed, limit switch, contact, kontakt, contacto, meldekontakt, schliesserkontakt")
+	wDry   = phrases("pf, dry contact, volt free, potential free, pot free, vfc, potentialfrei, potentialfreier kontakt, pot frei, pot freier kontakt, pf kontakt, contact sec, libre de potentiel, contacto seco, libre de potencial, contacto libre, dry, clean contact, voltage free, hilfskontakt, aux contact, auxiliary contact, switch contact, micro switch, microswitch, reed, limit switch, contact, kontakt, contacto, meldekontakt, schliesserkontakt")
 	wNamur = phrases("namur, iec 60947 5 6")
 	wPNP   = phrases("pnp, 3 wire pnp, sourcing")
 	wNPN   = phrases("npn, sinking")

@@ -114,7 +114,36 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 			}
 		}
 	}
+	rec.fromRemarks(d, ev, &t)
 	return t
+}
+
+// fromRemarks takes from the remarks what no other column says: "Pt1000", "0-10V", "NC".
+func (rec *record) fromRemarks(d *draft, ev *evidence, t *traits) {
+	for _, i := range rec.by["remarks"] {
+		text := rec.texts[i]
+		if text == "" || len(text) > 60 || isPlaceholder(text) {
+			continue
+		}
+		o := rec.r.cachedTraits(text)
+		if o.network = false; o.said == 0 {
+			continue
+		}
+		if o.kind == project.SER {
+			o.kind, o.form = "", ""
+		}
+		before := t.words()
+		if t.form != "" || t.kind != "" {
+			o.kind = ""
+		} else {
+			ev.fromTraits(o, 2)
+		}
+		o.current, o.power = 0, 0
+		t.merge(o)
+		if t.words() != before {
+			rec.r.assume("IMP-023", rec.where(i), 0.85, "remark %s is read as %s", quoted(text), o.words())
+		}
+	}
 }
 
 // tellTraits reports how a text was understood, or that it was not.
@@ -277,6 +306,12 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 		rec.r.res.LeftOut++
 		return nil
 	}
+	if f, i := rec.get("form"); i >= 0 && len(want) == 0 && inList(fold(f), wLocal) {
+		rec.r.assume("IMP-027", rec.where(i), 0.8, "left out: no wired signal (%s)", quoted(f))
+		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
+		rec.r.res.LeftOut++
+		return nil
+	}
 	if tr.network && len(want) == 0 && ev.nature["A"]+ev.nature["D"] < 8 && tr.kind == "" || tr.network && rec.softKind() {
 		rec.r.assume("IMP-027", rec.where(ki), 0.8, "left out: no wired signal (%s)", strings.Join(tr.why, ", "))
 		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
@@ -294,6 +329,8 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 	}
 	return rec.spread(d, want, ev, tr)
 }
+
+var wLocal = phrases("local, local indication, local indicator, local only, none, no signal, mechanical, vor ort, ortliche anzeige, lokal, vor ort anzeige, sans, aucun, indication locale, ninguna, indicacion local, field only")
 
 // softKind reports whether the kind or form column itself says that no wire is meant.
 func (rec *record) softKind() bool {

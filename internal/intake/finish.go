@@ -40,7 +40,7 @@ func (r *reader) shareTags() {
 	bySheet := map[int]map[string][]*draft{}
 	count := map[int]int{}
 	for _, d := range r.live() {
-		if t := d.get("tag"); t != "" {
+		if t := d.get("tag"); t != "" && !d.ours {
 			if bySheet[d.sheet] == nil {
 				bySheet[d.sheet] = map[string][]*draft{}
 			}
@@ -63,7 +63,7 @@ func (r *reader) shareTags() {
 				withFn += len(set)
 			}
 		}
-		enough := different*10 >= shared*7 && (different*4 >= count[sheet] && different >= 4 || withFn*2 >= shared && withFn >= 2 || different*2 >= count[sheet] && different >= 2)
+		enough := different*10 >= shared*7 && (different*4 >= count[sheet] && different >= 3 || withFn*2 >= shared && withFn >= 2 || different*2 >= count[sheet] && different >= 2)
 		if shared == 0 || !enough {
 			continue
 		}
@@ -102,10 +102,11 @@ func distinctSignals(set []*draft) bool {
 func (r *reader) nameSignals(base string, set []*draft) {
 	taken := map[string]bool{}
 	ordinal := map[string]int{}
-	for _, d := range set {
+	differ := differences(set)
+	for i, d := range set {
 		suffix := suffixFrom(d.fn)
 		if suffix == "" {
-			suffix = suffixFrom(without(d.get("description"), base))
+			suffix = suffixFrom(without(differ[i], base))
 		}
 		if suffix == "" || taken[suffix] || len(suffix) > 24 {
 			ordinal[d.get("kind")]++
@@ -120,6 +121,41 @@ func (r *reader) nameSignals(base string, set []*draft) {
 		d.fill("device", base, max(d.tagCol, 0))
 		r.assumeOne(d, "IMP-060", 0.75, fmt.Sprintf("tag %s stands for a device with %d signals; this one is called %s", quoted(base), len(set), tag))
 	}
+}
+
+// differences returns the descriptions of a set without the words that all begin or end with.
+func differences(set []*draft) []string {
+	words := make([][]string, len(set))
+	for i, d := range set {
+		words[i] = strings.Fields(d.get("description"))
+	}
+	same := func(at func(w []string) string) bool {
+		if len(words[0]) == 0 {
+			return false
+		}
+		first := at(words[0])
+		for _, w := range words {
+			if len(w) < 2 || len(words[0]) == 0 || !strings.EqualFold(at(w), first) {
+				return false
+			}
+		}
+		return true
+	}
+	for same(func(w []string) string { return w[0] }) {
+		for i := range words {
+			words[i] = words[i][1:]
+		}
+	}
+	for same(func(w []string) string { return w[len(w)-1] }) {
+		for i := range words {
+			words[i] = words[i][:len(words[i])-1]
+		}
+	}
+	out := make([]string, len(set))
+	for i, w := range words {
+		out[i] = strings.Join(w, " ")
+	}
+	return out
 }
 
 func (r *reader) assumeOne(d *draft, rule string, sure float64, msg string) {
@@ -147,7 +183,7 @@ func (r *reader) openTags() {
 		taken[d.get("tag")] = true
 	}
 	for _, d := range r.live() {
-		if d.get("tag") != "" {
+		if d.get("tag") != "" || d.ours {
 			continue
 		}
 		tag := "OPEN-" + strconv.Itoa(d.row+1)
@@ -180,6 +216,12 @@ func (r *reader) doubles() {
 	var order []string
 	for _, d := range r.live() {
 		t := strings.ToUpper(d.get("tag"))
+		if d.ours {
+			t = strings.TrimSpace(d.get("tag")) // our lists may tell tags apart by case
+		}
+		if t == "" {
+			continue
+		}
 		if byTag[t] == nil {
 			order = append(order, t)
 		}
@@ -353,7 +395,9 @@ func (r *reader) signals() {
 		if len(d.holds) > 0 {
 			d.fill("hold", clipText(strings.Join(d.holds, "; ")), max(d.tagCol, 0))
 		}
-		d.fill("id", d.get("tag"), max(d.tagCol, 0))
+		if d.get("id") == "" {
+			d.vals[columnNo["id"]] = d.get("tag")
+		}
 		noPlace := d.get("place") == ""
 		row, found := project.ReadRow(func(c string) string {
 			if c == "place" && noPlace {
@@ -362,6 +406,10 @@ func (r *reader) signals() {
 			return d.vals[columnNo[c]]
 		}, d.position(r))
 		for _, f := range found {
+			if f.Where != nil && f.Where.Cell == "" {
+				at := d.at(r, "tag")
+				f.Where = &at
+			}
 			r.take(f)
 		}
 		if row.Faulty {
@@ -372,6 +420,13 @@ func (r *reader) signals() {
 			row.Signal.Place = ""
 		}
 		d.raw = row.Signal.ID
+		if _, twice := r.byID[d.raw]; twice {
+			f := problem("LST-031", finding.Error, d.at(r, "id"), d.subject(), fmt.Sprintf("id %s stands in another row too; this row is left out", quoted(d.raw)), "Give the signal an id of its own, or clear the cell.")
+			r.res.Findings = append(r.res.Findings, f)
+			fate.faults = append(fate.faults, f.Message)
+			d.raw = ""
+			continue
+		}
 		fate.signals++
 		r.byID[d.raw] = len(r.res.Signals)
 		r.res.Signals = append(r.res.Signals, row.Signal)

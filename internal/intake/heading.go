@@ -64,6 +64,7 @@ func canonicalFirst(list []candidate, r role) []candidate {
 type headed struct {
 	cands []candidate
 	unit  string // named in the heading: "Current (mA)"
+	exact bool   // the whole heading stands in the table
 }
 
 var (
@@ -74,7 +75,7 @@ var (
 // lookup finds the meanings of a heading.
 func (t *headingTable) lookup(text string) headed {
 	text = tidy(text)
-	if text == "" || len(text) > 120 {
+	if text == "" || len(text) > 120 || isPlaceholder(text) {
 		return headed{}
 	}
 	var h headed
@@ -84,13 +85,13 @@ func (t *headingTable) lookup(text string) headed {
 			h.unit = u
 		}
 		bare = reBracket.ReplaceAllString(text, " ")
-	} else if m := reInUnit.FindStringSubmatchIndex(text); m != nil {
+	} else if m := reInUnit.FindStringSubmatchIndex(text); m != nil && m[0] >= 3 {
 		h.unit, _ = parseUnit(text[m[2]:m[3]])
 		bare = text[:m[0]]
 	}
 	for _, try := range []string{fold(text), fold(bare)} {
 		if c := t.exact[try]; c != nil {
-			h.cands = c
+			h.cands, h.exact = c, true
 			return h
 		}
 	}
@@ -146,7 +147,7 @@ var notARange = phrases("operating, normal, design, raw, betrieb, auslegung, ser
 
 // slip finds a phrase that differs by a letter or two.
 func (t *headingTable) slip(f string) []candidate {
-	if len(f) < 5 || len(f) > 30 {
+	if len(f) < 5 || len(f) > 30 || strings.ContainsAny(f, "0123456789") {
 		return nil
 	}
 	limit := 1
@@ -166,6 +167,12 @@ func (t *headingTable) slip(f string) []candidate {
 		}
 	}
 	return nil
+}
+
+// plausible reports whether a cell reads like a heading: one of the table, or one that holds words
+// of it and no digits, which data cells have.
+func (h headed) plausible(text string) bool {
+	return len(h.cands) > 0 && h.cands[0].prior >= 0.62 && (h.exact || h.cands[0].prior > 1 || !strings.ContainsAny(text, "0123456789"))
 }
 
 // combine finds the meanings of a heading over two or three rows, the uppermost first: "Range" over

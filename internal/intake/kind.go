@@ -248,6 +248,24 @@ func (e *evidence) fromTag(tag string) {
 	}
 }
 
+// fromAddress weighs a located address: %IX is a discrete input, %QW an analogue output.
+func (e *evidence) fromAddress(address string) {
+	a, ok := located(address, false)
+	if !ok {
+		return
+	}
+	nature, dir := "D", "in"
+	if a[2] != 'X' {
+		nature = "A"
+	}
+	if a[1] == 'Q' {
+		dir = "out"
+	} else if a[1] == 'M' {
+		return
+	}
+	e.add(nature, dir, 6, "address "+a)
+}
+
 // tagSuffix is the last part of a tag behind the number: "P-101_RUN" has RUN.
 func tagSuffix(up string) string {
 	i := strings.LastIndexAny(up, "._-/: ")

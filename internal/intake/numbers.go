@@ -134,6 +134,10 @@ func (rec *record) ranges(d *draft, tr *traits) {
 		}
 	}
 	if !found {
+		v, found = rec.describedRange(d, unit)
+		at = firstOfRoles(rec, "description")
+	}
+	if !found {
 		if unit != "" {
 			d.set("unit", unit, rec.t.columns[unitAt].index)
 		}
@@ -173,6 +177,20 @@ func (rec *record) ranges(d *draft, tr *traits) {
 	}
 }
 
+// describedRange takes a range with a known unit out of the description where no column gives one.
+func (rec *record) describedRange(d *draft, unit string) (valueRange, bool) {
+	if rec.text(roleRange)+rec.text("range_high") != "" {
+		return valueRange{}, false
+	}
+	for _, v := range rec.r.cachedTraits(d.get("description")).process {
+		if u, known := parseUnit(v.unit); known && u != "" && v.low < v.high && (unit == "" || unit == u) {
+			rec.say(d, firstOfRoles(rec, "description"), "IMP-037", 0.7, "the range %s to %s %s is taken from the description", short(v.low), short(v.high), u)
+			return v, true
+		}
+	}
+	return valueRange{}, false
+}
+
 // rawUnit keeps a unit that is no unit of counts from hiding that the range is one of counts: 0 to
 // 27648 bar is a range of counts all the same.
 func rawUnit(rec *record, unit string) string {
@@ -186,7 +204,7 @@ func rawUnit(rec *record, unit string) string {
 // rangeCells reads the two columns of a range, or the one.
 func (rec *record) rangeCells(d *draft) (v valueRange, at int, found bool) {
 	lows, highs := rec.by["range_low"], rec.by["range_high"]
-	if len(lows) > 0 && len(highs) > 0 {
+	if len(lows) > 0 && len(highs) > 0 && !(rec.t.columns[highs[0]].sure < 0.9 && rec.text(roleRange) != "" && len(findRanges(rec.text(roleRange), rec.r.style)) > 0) {
 		li, hi := lows[0], highs[0]
 		lo, up := rec.numeric(d, li, "range_low"), rec.numeric(d, hi, "range_high")
 		if !lo.ok && !up.ok {
@@ -353,6 +371,9 @@ func (rec *record) idleRange(d *draft, tr *traits) {
 		}
 		if o := rec.r.cachedTraits(t); c.ro == roleRange && (o.said > 0 || o.discrete) {
 			continue
+		}
+		if _, ok := rangeOrValue(t, rec.r.style); !ok && meant(t) != "" {
+			rec.doubt(d, i, "IMP-028", fmt.Sprintf("%s %s is not a number; did you mean %s? A discrete signal does not use it", c.name, quoted(t), meant(t)), "Mend the cell.")
 		}
 		said = append(said, c.name+" "+t)
 	}

@@ -2,9 +2,12 @@ package intake
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"railwright/internal/project"
 )
 
 // profile counts what the cells of a column look like, over a sample.
@@ -20,7 +23,7 @@ type profile struct {
 	number, withUnit, rng, process  int
 	address, mark, small, rising    int
 	yesno, short, date, placeholder int
-	nested, upper                   int
+	ourKind, upper                  int
 }
 
 const sample = 250
@@ -57,7 +60,7 @@ func (r *reader) profileOf(s *Sheet, col, first, last int) profile {
 // features of one text, computed once per different text.
 type features struct {
 	isNumber, withUnit, rng, process, tag, spaced, long, kind, nature, direction, traits, formOnly, sensor bool
-	contact, unit, state, address, mark, small, yesno, short, date, placeholder, upper                     bool
+	contact, unit, state, address, mark, small, yesno, short, date, placeholder, upper, ourKind            bool
 	value                                                                                                  float64
 }
 
@@ -116,6 +119,7 @@ func look(t string) features {
 	f.address = reAddr.MatchString(t) && !f.date
 	f.tag = !f.isNumber && !f.date && !f.address && digits > 0 && letters > 0 && len(t) >= 3 && len(t) <= 45 && spaces <= 2 && reTag.MatchString(t) && !f.rng && !f.withUnit
 	_, f.kind = kindWord(t, true)
+	f.ourKind = slices.Contains(project.Kinds, project.Kind(strings.ToUpper(strings.TrimSpace(t))))
 	f.nature = natureWord(t) != ""
 	f.direction = directionWord(t) != ""
 	_, f.unit = parseUnit(t)
@@ -150,6 +154,7 @@ func (p *profile) count(f features) {
 	add(&p.spaced, f.spaced)
 	add(&p.long, f.long)
 	add(&p.kind, f.kind)
+	add(&p.ourKind, f.ourKind)
 	add(&p.nature, f.nature)
 	add(&p.direction, f.direction)
 	add(&p.traits, f.traits)

@@ -134,6 +134,9 @@ func rangeAt(s string, i int, style numberStyle) (valueRange, bool) {
 		return valueRange{}, false
 	}
 	unitB, tail := scanUnit(b.rest)
+	if unitB == "" && i > 0 && (s[i-1] == '(' || s[i-1] == '[') && len(tail) > 0 && (tail[0] == ')' || tail[0] == ']') {
+		unitB, tail = scanUnit(tail[1:]) // (0-100)%
+	}
 	if tail != "" {
 		if r, _ := utf8.DecodeRuneInString(tail); unitB == "" && (unicode.IsLetter(r) && len(tail) == len(b.rest)) {
 			return valueRange{}, false
@@ -157,7 +160,7 @@ func cutSeparator(s string) (string, bool) {
 			return strings.TrimLeft(t[len(w):], " "), true
 		}
 	}
-	for _, w := range []string{"....", "...", "..", "…", "‥", "--", "–", "—", "−", "-", "~", "÷", "/", ";", ":", "→", "to", "bis"} {
+	for _, w := range []string{"....", "...", "..", "…", "‥", "–", "—", "−", "-", "~", "÷", "/", ";", ":", "→", "to", "bis"} {
 		if strings.HasPrefix(low, w) {
 			rest := strings.TrimLeft(t[len(w):], " .")
 			if rest == "" || !strings.ContainsRune("0123456789+-−–", firstRune(rest)) {
@@ -266,10 +269,10 @@ func twoWords(t string, i int) (bool, int) {
 // text holds anything else.
 func rangeOrValue(s string, style numberStyle) (valueRange, bool) {
 	t := stripWords(s)
-	t = strings.Trim(t, "()[]{} ")
 	if all := findRanges(t, style); len(all) == 1 && strings.Trim(t[:all[0].at]+t[all[0].end:], " ()[]=:;,.") == "" {
 		return all[0], true
 	}
+	t = strings.Trim(t, "()[]{} ")
 	for _, cut := range []string{"<", ">", "≤", "≥", "=", "max", "ca.", "~"} {
 		if r, ok := strings.CutPrefix(strings.ToLower(t), cut); ok {
 			t = strings.TrimLeft(t[len(t)-len(r):], " .=")

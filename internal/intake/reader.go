@@ -162,6 +162,9 @@ func (r *reader) sheetTables(i int) []*table {
 		t := &table{sheet: i, top: top, bottom: bottom, first: bottom + 1, last: s.Rows - 1}
 		nextTop, nextBottom, more := 0, 0, false
 		for from := bottom + 1; ; from = nextBottom + 1 {
+			if ourHeading(s, top) {
+				break
+			}
 			if nextTop, nextBottom, more = r.nextHeading(s, t, from); !more || !r.sameHeading(s, t, nextBottom, nextTop) {
 				break
 			}
@@ -180,6 +183,17 @@ func (r *reader) sheetTables(i int) []*table {
 		top, bottom, ok = nextTop, nextBottom, more
 	}
 	return out
+}
+
+// ourHeading reports whether a row is the heading of a canonical list; nothing but rows follows it.
+func ourHeading(s *Sheet, row int) bool {
+	n := 0
+	for c := range min(s.Width(row), 100) {
+		if t := s.cell(row, c); isCanonical(t) && strings.Contains(t, "_") {
+			n++
+		}
+	}
+	return n >= 8
 }
 
 // nextHeading looks for a further heading below a table's first rows. Only a row whose first filled

@@ -23,12 +23,6 @@ func (r *reader) readRow(rec *record, st *tableState) {
 	}
 	d := &draft{sheet: rec.t.sheet, row: rec.row, tagCol: -1, posCol: -1}
 	rec.tag(d)
-	if r.allCanonical(rec) {
-		rec.canonical(d)
-		rec.positions(d)
-		r.drafts = append(r.drafts, d)
-		return
-	}
 	rec.names(d)
 	rec.remarks(d)
 	rec.positions(d)
@@ -38,26 +32,34 @@ func (r *reader) readRow(rec *record, st *tableState) {
 	}
 }
 
-// allCanonical reports whether the table is in our own columns, whose cells are taken as they are.
-func (r *reader) allCanonical(rec *record) bool {
-	t := rec.t
-	for _, c := range t.columns {
-		if c.role == "tag" {
-			return c.how == "canonical name"
+// readOurs reads a table in canonical columns: every filled row is a signal, every cell is taken as
+// it is written, and a column that is there speaks even where its cell is empty.
+func (r *reader) readOurs(t *table) {
+	s := &r.book.Sheets[t.sheet]
+	for row := t.first; row <= t.last; row++ {
+		d := &draft{sheet: t.sheet, row: row, tagCol: -1, posCol: -1, ours: true}
+		filled := false
+		for _, c := range t.columns {
+			i, ok := columnNo[string(c.role)]
+			if !ok {
+				continue
+			}
+			text := s.Text(row, c.index)
+			filled = filled || strings.TrimSpace(text) != ""
+			d.vals[i], d.from[i] = text, int16(c.index+1)
+			if c.role == "tag" {
+				d.tagCol = c.index
+			}
 		}
-	}
-	return false
-}
-
-// canonical copies the cells of a canonical list.
-func (rec *record) canonical(d *draft) {
-	for i, c := range rec.t.columns {
-		if c.how != "canonical name" && c.how != "column map" && c.how != "heading" || rec.texts[i] == "" {
+		if !filled {
 			continue
 		}
-		if _, ok := columnNo[string(c.role)]; ok {
-			d.set(string(c.role), rec.texts[i], c.index)
-		}
+		key := rowKey{t.sheet, row}
+		r.rows[key] = &rowFate{}
+		r.doneRows = append(r.doneRows, key)
+		r.res.Rows++
+		d.base = strings.TrimSpace(d.get("tag"))
+		r.drafts = append(r.drafts, d)
 	}
 }
 
@@ -344,6 +346,11 @@ func (r *reader) place(rec *record, d *draft) {
 		}
 	}
 	if t, i := rec.get("place"); i >= 0 && !isPlaceholder(t) {
+		if _, ok := parseNumber(t, stylePoint); ok && len(t) <= 6 && r.placeID(t) == "" {
+			// "Area" over 20: the number alone would say little.
+			words := strings.Split(rec.t.columns[i].heading, " / ")
+			t = firstWord(words[len(words)-1]) + " " + t
+		}
 		use(t, rec.t.columns[i].index)
 		return
 	}
@@ -361,6 +368,11 @@ func (r *reader) place(rec *record, d *draft) {
 	if r.opt.Place != "" {
 		d.set("place", r.opt.Place, max(d.tagCol, 0))
 	}
+}
+
+func firstWord(s string) string {
+	w, _, _ := strings.Cut(strings.TrimSpace(s), " ")
+	return strings.Trim(w, ".:,;")
 }
 
 // placeID returns the project's place that a text names, by id or name, or "".
@@ -397,10 +409,8 @@ func (rec *record) positions(d *draft) {
 		return t
 	}
 	d.rack, d.slot, d.channel, d.address = read(roleRack), read(roleSlot), read(roleChannel), read(roleAddress)
-	if !rec.r.allCanonical(rec) {
-		if d.station = read("station"); d.station == "" {
-			d.station = rec.ctx.station
-		}
+	if d.station = read("station"); d.station == "" {
+		d.station = rec.ctx.station
 	}
 }
 

@@ -12,6 +12,10 @@ import (
 // readTable walks through a table's rows.
 func (r *reader) readTable(t *table) {
 	s := &r.book.Sheets[t.sheet]
+	if t.canonical {
+		r.readOurs(t)
+		return
+	}
 	st := r.state(s, t)
 	st.ctx = r.above(s, t)
 	passed := map[string]int{}
@@ -233,6 +237,9 @@ func (r *reader) lonely(s *Sheet, t *table, st *tableState, row, col int, text s
 	if isPlaceholder(text) {
 		return "note"
 	}
+	if inList(fold(text), wSpare) {
+		return "spare"
+	}
 	var in *column
 	for i := range t.columns {
 		if t.columns[i].index == col {
@@ -301,14 +308,14 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 		return false
 	}
 	f := fold(text)
-	if hasAny(f, titleWords) && only {
+	first := firstOf(f)
+	if only && (strings.Contains(f, "list") || hasAny(f, titleWords) || r.placeID(text) == "" && !reDesignation.MatchString(text) && !hasAny(first, placeWords) && !hasAny(first, stationWords)) {
 		return false
 	}
 	value := nameText(text)
 	say := func(what string) {
 		r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the %s of the rows below", quoted(text), what)
 	}
-	first := firstOf(f)
 	switch {
 	case r.placeID(text) != "":
 		ctx.place, ctx.equipment = text, ""
@@ -332,7 +339,7 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	return true
 }
 
-var titleWords = phrases("list, liste, lista, schedule, index, register, project, projekt, projet, proyecto, document, revision, i/o list, signalliste, signal list, rev")
+var titleWords = phrases("list, liste, lista, schedule, index, register, project, projekt, projet, proyecto, document, revision, requirements, points, i/o, i/o list, signalliste, signal list, rev")
 
 func firstOf(f string) string {
 	w, _, _ := strings.Cut(f, " ")

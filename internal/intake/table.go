@@ -7,13 +7,14 @@ import (
 
 // table is one block of rows under one heading, or without one.
 type table struct {
-	sheet   int
-	top     int // first heading row; -1 without heading
-	bottom  int // last heading row
-	first   int // first row below the heading
-	last    int // last row, included
-	columns []column
-	guessed bool // without heading: columns by content or from a sister sheet
+	sheet     int
+	top       int // first heading row; -1 without heading
+	bottom    int // last heading row
+	first     int // first row below the heading
+	last      int // last row, included
+	columns   []column
+	canonical bool // headed by our own column names, cells taken as they are
+	guessed   bool // without heading: columns by content or from a sister sheet
 }
 
 // column is one column of a table.
@@ -40,6 +41,7 @@ type rowScore struct {
 	sum     float64
 	key     bool // a heading that every list has in some form
 	numbers int
+	tags    int // cells that look like tags, which headings do not
 }
 
 func (r *reader) scoreRow(s *Sheet, row int) rowScore {
@@ -56,11 +58,18 @@ func (r *reader) scoreRow(s *Sheet, row int) rowScore {
 			continue
 		}
 		h := r.heading(t)
-		if len(h.cands) == 0 || h.cands[0].prior < 0.62 {
+		if !h.plausible(t) {
+			if r.features(t).tag {
+				sc.tags++
+			}
 			continue
 		}
 		sc.matched++
 		top := h.cands[0]
+		if len(t) == 1 { // L, H and A say little alone
+			sc.sum += 0.3
+			continue
+		}
 		if seen[top.role] && !top.role.several() {
 			sc.sum += 0.3
 			continue
@@ -81,7 +90,7 @@ func (r *reader) scoreRow(s *Sheet, row int) rowScore {
 
 // isHeading decides whether a row is one of headings.
 func (sc rowScore) isHeading() bool {
-	if sc.filled < 2 || !sc.key || sc.numbers*3 > sc.filled {
+	if sc.filled < 2 || !sc.key || sc.numbers*3 > sc.filled || sc.tags > 0 && sc.tags*4 >= sc.matched {
 		return false
 	}
 	share := float64(sc.matched) / float64(sc.filled)
@@ -170,7 +179,7 @@ func (r *reader) mayBeHeading(s *Sheet, row int) bool {
 		if len(t) > 60 || t[0] >= '0' && t[0] <= '9' {
 			continue
 		}
-		if h := r.heading(t); len(h.cands) > 0 && h.cands[0].prior >= 0.62 {
+		if r.heading(t).plausible(t) {
 			return true
 		}
 	}
@@ -180,13 +189,16 @@ func (r *reader) mayBeHeading(s *Sheet, row int) bool {
 // isSubheading reports whether row is a second heading row under above: its cells are headings or
 // units, and where above is filled over a cell alone, the cell adds to it.
 func (r *reader) isSubheading(s *Sheet, above, row int) bool {
-	filled, fits, under := 0, 0, 0
+	filled, fits, under, exact := 0, 0, 0, 0
 	for c := range min(s.Width(row), 400) {
 		t := s.cell(row, c)
 		if t == "" {
 			continue
 		}
 		filled++
+		if h := r.heading(t); h.exact && (h.cands[0].role == "tag" || h.cands[0].role == "description") {
+			exact++
+		}
 		if _, ok := parseNumber(t, styleUnknown); ok {
 			continue
 		}
@@ -194,12 +206,15 @@ func (r *reader) isSubheading(s *Sheet, above, row int) bool {
 		u, known := parseUnit(t)
 		bracketed := strings.HasPrefix(t, "(") || strings.HasPrefix(t, "[")
 		switch {
-		case len(h.cands) > 0 && h.cands[0].prior >= 0.62, known && u != "", bracketed:
+		case h.plausible(t), known && u != "", bracketed:
 			fits++
 		}
 		if r.parentText(s, above, c) != "" {
 			under++
 		}
+	}
+	if exact >= 2 { // "Tag", "Description" beside forms and voltages under "Digital in"
+		return true
 	}
 	if filled == 0 || fits*10 < filled*7 {
 		return false
@@ -213,7 +228,7 @@ func (r *reader) isSubheading(s *Sheet, above, row int) bool {
 		}
 		h := r.heading(s.cell(above, c))
 		if len(h.cands) > 0 && (h.cands[0].role == "tag" || h.cands[0].role == "description") && h.cands[0].prior > 0.8 {
-			if sub := r.heading(t); len(sub.cands) == 0 || sub.cands[0].prior < 0.62 {
+			if !r.heading(t).plausible(t) {
 				return false
 			}
 		}
@@ -260,7 +275,7 @@ func (r *reader) isOverheading(s *Sheet, row, below int) bool {
 		if first < 0 {
 			first = c
 		}
-		if h := r.heading(t); len(h.cands) > 0 && h.cands[0].prior >= 0.62 {
+		if r.heading(t).plausible(t) {
 			matched++
 		}
 		filled++

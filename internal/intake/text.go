@@ -30,8 +30,8 @@ func tidy(s string) string {
 			return ' '
 		}
 		return r
-	}, mended(s))
-	return strings.Join(strings.Fields(s), " ")
+	}, s)
+	return mended(strings.Join(strings.Fields(s), " "))
 }
 
 // mended undoes the commonest double encoding: UTF-8 that was once read as Windows-1252 ("Â°C",

@@ -32,7 +32,7 @@ var unitNames = []string{
 	"Nm3/h Nm3/hr Ncbm/h Nm3h", "Sm3/h Sm3/hr", "Nl/min", "Am3/h",
 	"gpm usgpm", "cfm", "scfm",
 	"kg Kg kilogram", "t ton tonne tonnes to", "g gram", "kN", "N", "Nm",
-	"kW", "W Watt Watts", "MW", "kWh", "MWh", "kvar kVAr", "kVA", "VA", "kJ/h",
+	"kW", "W Watt Watts", "MW", "mW", "kWh", "MWh", "kvar kVAr", "kVA", "VA", "kJ/h",
 	"A Amp Amps Ampere amperes", "mA milliamp", "V Volt Volts VDC VAC Vdc Vac", "mV", "kV",
 	"Hz Hertz", "kHz", "rpm 1/min U/min tr/min min-1 r/min rev/min RPM upm", "1/h",
 	"mm/s mm/sec", "m/s m/sec", "m/s2", "m/min",

@@ -62,6 +62,7 @@ func (rec *record) hints(d *draft, ev *evidence, tr *traits, wanted bool) {
 			ev.add("A", "", 2, "range")
 		}
 		ev.fromTag(d.get("tag"))
+		ev.fromAddress(d.address)
 		if mk := rec.text(roleMaker); mk != "" {
 			ev.fromDescription(mk)
 		}
