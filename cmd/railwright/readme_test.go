@@ -30,7 +30,7 @@ func TestReadmeSample(t *testing.T) {
 		}
 		return
 	}
-	if diff := cmp.Diff(string(text[from:to]), out); diff != "" {
+	if diff := cmp.Diff(strings.Split(string(text[from:to]), "\n"), strings.Split(out, "\n")); diff != "" {
 		t.Errorf("the README's sample is out of date: go test ./cmd/railwright -run Readme -update, and read the diff\n%s", diff)
 	}
 }
