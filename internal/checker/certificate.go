@@ -166,8 +166,8 @@ func (c *bound) variable(b *bundle, pl project.Place, m *market) (int64, bool) {
 			return 0, false
 		}
 	}
-	cable := c.fieldType(b, list, c.areaFor(b, list))
 	laid, ok := c.fieldLaid(b.place, pl.ID)
+	cable := c.cableFor(b, list, laid)
 	if cable == nil || !ok {
 		return 0, false
 	}

@@ -109,26 +109,30 @@ func (r *run) fieldTypeLaw(c *docCable, typ *hardware.Cable, b *bundle, list []*
 	if cores := conductors(list); typ.Cores < cores {
 		r.bad("CAB", subject, fmt.Sprintf("%d cores", cores), "%d cores", typ.Cores)
 	}
-	want := r.fieldType(b, list, r.areaFor(b, list))
-	if want == nil {
+	want, base := r.cableFor(b, list, laid), r.fieldType(b, list, r.areaFor(b, list))
+	switch {
+	case want == nil:
 		r.bad("CAB", subject, "no cable of the list does", "type %s", typ.Code)
-		return
+	case typ.Code == want.Code || r.cableByHand(list):
+	case want != base:
+		r.bad("CAB", subject, want.Code+" (larger than "+base.Code+" for the voltage at the load)", "type %s", typ.Code)
+	default:
+		r.bad("CAB", subject, want.Code, "type %s", typ.Code)
 	}
-	best := want
-	for want != nil && !r.feeds(list, want, laid) {
-		next := r.nextArea(want, b, list)
+}
+
+// cableFor is the bundle's type at a laid length: the cheapest, or where a load would not keep its
+// voltage the smallest larger area that keeps it; the largest if none does. nil: the list has none.
+func (r *run) cableFor(b *bundle, list []*signal, laid int64) *hardware.Cable {
+	c := r.fieldType(b, list, r.areaFor(b, list))
+	for c != nil && !r.keeps(list, c, laid) {
+		next := r.nextArea(c, b, list)
 		if next == nil {
 			break
 		}
-		want = next
+		c = next
 	}
-	if typ.Code != want.Code && !r.cableByHand(list) {
-		expected := want.Code
-		if want != best {
-			expected += " (larger than " + best.Code + " for the voltage at the load)"
-		}
-		r.bad("CAB", subject, expected, "type %s", typ.Code)
-	}
+	return c
 }
 
 func (r *run) cableByHand(list []*signal) bool {

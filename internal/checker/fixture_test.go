@@ -81,7 +81,7 @@ func fixtureHardware() *hardware.List {
 		},
 		Cables: []hardware.Cable{
 			cable("f12", "field", "signal", 12, 1.5, false, 2.2), cable("f4", "field", "signal", 4, 1.5, false, 0.8),
-			cable("f4-25", "field", "signal", 4, 2.5, false, 1.305), cable("f4s", "field", "signal", 4, 0.75, true, 1.1),
+			cable("f4-25", "field", "signal", 4, 2.5, false, 1.305), cable("f4-40", "field", "signal", 4, 4, false, 1.9), cable("f4s", "field", "signal", 4, 0.75, true, 1.1),
 			cable("net", "network", "copper-ethernet", 8, 0.25, true, 0.6), cable("sup3", "supply", "power", 3, 2.5, false, 1.5),
 		},
 		Enclosures: []hardware.Enclosure{
@@ -134,7 +134,7 @@ func fixtureProject() *project.Project {
 			sig("S08", "P3", "LS-1", project.DI, "contact", project.Signal{RedundantWith: []string{"T-S09"}}),
 			sig("S09", "P3", "LS-1", project.DI, "contact", project.Signal{}),
 			sig("S10", "P1", "", project.DO, "24v", project.Signal{SupplyClass: "ups"}),
-			sig("S11", "P3", "BRAKE", project.DO, "24v", project.Signal{SupplyClass: "safety:ESTOP", Current: amp(0.45), MinVoltage: q.Some(q.Voltage(23.2))}),
+			sig("S11", "P3", "BRAKE", project.DO, "24v", project.Signal{SupplyClass: "safety:ESTOP", Current: amp(0.45), MinVoltage: q.Some(q.Voltage(22.68))}),
 		},
 	}
 }

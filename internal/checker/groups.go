@@ -157,8 +157,8 @@ func (r *run) groupFigures(st *station, g *group) {
 	if g.InfeedMM2 < float64(r.p.Basis.Supply.InfeedArea) {
 		r.bad("GRP", g.subject, fmt.Sprintf("infeed_mm2 at least %v", r.p.Basis.Supply.InfeedArea), "infeed_mm2 %v", g.InfeedMM2)
 	}
-	if g.volt == "24vdc" {
-		want := float64(r.p.Power.SupplyMin) - 2*r.p.Basis.Supply.InfeedLen.Metres()*hotOhmPerMetre(g.InfeedMM2, 5)*float64(g.load)/1e6
+	if isDC(g.volt) {
+		want := r.infeedVoltage(g.volt, g.InfeedMM2, g.load)
 		if math.Abs(want-g.VoltageMinV) > 0.006 {
 			r.bad("GRP", g.subject, fmt.Sprintf("voltage_min_v %.3f", want), "voltage_min_v %v", g.VoltageMinV)
 		}

@@ -26,7 +26,15 @@ func placedOnce(r *run) {
 			}
 		}
 	}
-	same(r, "ONCE", "design", "project.signals", r.d.Project.Signals, len(r.sigs))
+	rows := 0 // left out by the reader
+	for _, u := range r.d.Unplaced {
+		if r.sig[u.Signal] == nil {
+			rows++
+		}
+	}
+	if n := r.d.Project.Signals; n != len(r.sigs) && n != len(r.sigs)+rows {
+		r.bad("ONCE", "design", fmt.Sprintf("project.signals %d", len(r.sigs)+rows), "%d", n)
+	}
 }
 
 func (r *run) channelLaw(st *station, sl *slot, ch *channel) {
@@ -101,7 +109,7 @@ func (r *run) reaches(x *signal, pl project.Place) bool {
 	list := []*signal{x}
 	b := &bundle{class: x.cable, place: x.Place}
 	laid, ok := r.fieldLaid(x.Place, pl.ID)
-	c := r.fieldType(b, list, r.areaFor(b, list))
+	c := r.cableFor(b, list, laid)
 	most := r.longest(list, c)
 	return ok && c != nil && (most == 0 || laid <= most)
 }

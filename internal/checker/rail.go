@@ -16,7 +16,7 @@ func railLaw(r *run) {
 		if st.con == nil || st.coupler == nil {
 			continue
 		}
-		if len(st.slots) == 0 {
+		if len(st.slots) == 0 && r.fixedStations(st.Place) == 0 {
 			r.bad("RAIL", st.subject, "a slot at least", "empty station")
 		}
 		same(r, "RAIL", st.subject, "end_piece", st.EndPiece, st.con.EndPiece)

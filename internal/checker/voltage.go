@@ -33,30 +33,50 @@ func hotOhmPerMetre(area float64, class int) float64 {
 	return r / 1000 * (1 + 0.00393*(70-20))
 }
 
-// atLoad is the lowest voltage at a signal's device; false if the rules give none (no minimum
-// stated, mains, or no current).
+// infeedVoltage is the lowest voltage at the infeed point of a group with the load (uA).
+func (r *run) infeedVoltage(volt string, area float64, load int64) float64 {
+	source := float64(r.p.Power.SupplyMin)
+	if volt == "48vdc" {
+		source *= 2
+	}
+	return source - 2*r.p.Basis.Supply.InfeedLen.Metres()*hotOhmPerMetre(area, 5)*float64(load)/1e6
+}
+
+// needsVoltage: the rules look at the voltage of a DC load with a stated minimum.
+func (x *signal) needsVoltage() bool { return x.MinVoltage.Set && isDC(x.volt) && x.current > 0 }
+
+// drop is what the signal's current loses on both cores of its cable.
+func (x *signal) drop(c *hardware.Cable, laid int64) float64 {
+	return 2 * float64(laid) / 1000 * hotOhmPerMetre(float64(c.Area), c.Class) * float64(x.current) / 1e6
+}
+
+// keeps reports whether every load of the bundle keeps its voltage on the cable while its group
+// carries the most that the basis allows. A hair below counts as kept: the last digit is rounding.
+func (r *run) keeps(list []*signal, c *hardware.Cable, laid int64) bool {
+	for _, x := range list {
+		if !x.needsVoltage() {
+			continue
+		}
+		at := r.infeedVoltage(x.volt, float64(r.p.Basis.Supply.InfeedArea), int64(r.p.Basis.Group.MaxCurrent))
+		if at-x.drop(c, laid) < float64(x.MinVoltage.Value)-1e-6 {
+			return false
+		}
+	}
+	return true
+}
+
+// atLoad is the lowest voltage at a placed signal's device; false if the rules give none.
 func (r *run) atLoad(x *signal, c *hardware.Cable, laid int64) (float64, bool) {
-	if !x.MinVoltage.Set || !isDC(x.volt) || len(r.at[x.ID]) == 0 || x.current == 0 {
+	if !x.needsVoltage() || len(r.at[x.ID]) == 0 {
 		return 0, false
 	}
 	at := r.at[x.ID][0]
 	for _, g := range at.st.groups {
 		if g.ID == at.sl.Group {
-			return g.VoltageMinV - 2*float64(laid)/1000*hotOhmPerMetre(float64(c.Area), c.Class)*float64(x.current)/1e6, true
+			return g.VoltageMinV - x.drop(c, laid), true
 		}
 	}
 	return 0, false
-}
-
-// feeds reports whether every load of the bundle keeps its voltage on the cable. A hair below
-// counts as kept: the last digit belongs to rounding.
-func (r *run) feeds(list []*signal, c *hardware.Cable, laid int64) bool {
-	for _, x := range list {
-		if v, ok := r.atLoad(x, c, laid); ok && v < float64(x.MinVoltage.Value)-1e-6 {
-			return false
-		}
-	}
-	return true
 }
 
 // voltageLaw: the voltage at each load is at least its minimum, or an error finding says so.
