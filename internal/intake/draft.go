@@ -105,7 +105,12 @@ func (d *draft) subject() string {
 
 // position returns where the row was read, for the project's messages.
 func (d *draft) position(r *reader) project.At {
-	at := project.At{File: r.book.File, Sheet: r.book.Sheets[d.sheet].Name, Row: d.row + 1, Columns: map[string]string{}}
+	at := project.At{File: r.book.File, Sheet: r.book.Sheets[d.sheet].Name, Row: d.row + 1, Columns: r.letters[d.from]}
+	if at.Columns != nil && at.Columns["tag"] != "" {
+		return at
+	}
+	at.Columns = map[string]string{}
+	defer func() { r.letters[d.from] = at.Columns }()
 	for i, c := range project.Columns() {
 		if d.from[i] > 0 {
 			at.Columns[c.Name] = strings.TrimSuffix(address(0, int(d.from[i])-1), "1")
@@ -119,9 +124,14 @@ func (d *draft) position(r *reader) project.At {
 
 // nameText makes a text fit to be a name: no commas or semicolons, not too long.
 func nameText(s string) string {
-	s = strings.TrimSpace(strings.NewReplacer(", ", " ", "; ", " ", ",", ".", ";", ".").Replace(s))
+	if strings.ContainsAny(s, ",;") {
+		s = nameDirt.Replace(s)
+	}
+	s = strings.TrimSpace(s)
 	if r := []rune(s); len(r) > project.MaxName {
 		s = strings.TrimSpace(string(r[:project.MaxName]))
 	}
 	return s
 }
+
+var nameDirt = strings.NewReplacer(", ", " ", "; ", " ", ",", ".", ";", ".")

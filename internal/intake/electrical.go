@@ -97,12 +97,13 @@ func parseTraits(s string, style numberStyle) traits {
 		t.form, t.analogue = "4-20ma", true
 		t.said++
 	}
+	low := strings.ToLower(left)
 	f := fold(left)
-	t.loop(left, f)
-	t.sensorElement(left, f)
-	t.switching(left, f)
+	t.loop(left, low, f)
+	t.sensorElement(left, low, f)
+	t.switching(left, low, f)
 	t.supply(left)
-	t.ex(left)
+	t.ex(left, low)
 	t.links(left, f)
 	return t
 }
@@ -117,12 +118,43 @@ var (
 	wActive  = phrases("active, aktiv, actif, activo, self powered, externally powered, external supply, external power, fremdgespeist, field powered, mains powered, line powered, active output, auto alimente, alimentation externe, autoalimentado, alimentacion externa, eigenversorgt, separately powered, local power")
 )
 
-func (t *traits) loop(s, f string) {
-	if reMain.MatchString(s) {
+// digitThen reports whether a digit, perhaps a few blanks, and one of the letters follow one another:
+// a cheap test before an expression is tried.
+func digitThen(s, letters string) bool {
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			continue
+		}
+		for j := i + 1; j < len(s) && j < i+4; j++ {
+			if s[j] == ' ' || s[j] == '-' {
+				continue
+			}
+			if strings.IndexByte(letters, s[j]) >= 0 {
+				return true
+			}
+			break
+		}
+	}
+	return false
+}
+
+func containsAny(s string, parts ...string) bool {
+	for _, p := range parts {
+		if strings.Contains(s, p) {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *traits) loop(s, low, f string) {
+	if strings.Contains(low, "hart") && reMain.MatchString(s) {
 		t.hart, t.analogue = true, true
 		t.saw("HART")
 	}
-	if m := reWires.FindStringSubmatch(s); m != nil {
+	if !digitThen(low, "wldafhcx\xe2") && !containsAny(low, "wire", "leiter", "draht") {
+		// no wires
+	} else if m := reWires.FindStringSubmatch(s); m != nil {
 		w := strings.ToLower(m[1])
 		for i, names := range []string{"2 two zwei", "3 three drei", "4 four vier"} {
 			if strings.Contains(names, w) {
@@ -146,15 +178,16 @@ var (
 	wTC  = phrases("thermocouple, thermoelement, termopar, thermopar, t c, tc, thermo couple")
 )
 
-func (t *traits) sensorElement(s, f string) {
+func (t *traits) sensorElement(s, low, f string) {
+	pt := strings.Contains(low, "pt")
 	switch {
-	case rePt.MatchString(s):
+	case pt && rePt.MatchString(s):
 		t.kind, t.sensor, t.analogue = project.RTD, "Pt"+rePt.FindStringSubmatch(s)[1], true
 		t.saw(t.sensor)
-	case reNi.MatchString(s) && reNi.FindStringSubmatch(s)[1] == "100":
+	case strings.Contains(low, "ni") && reNi.MatchString(s) && reNi.FindStringSubmatch(s)[1] == "100":
 		t.kind, t.sensor, t.analogue = project.RTD, "Ni100", true
 		t.saw(t.sensor)
-	case reTC.MatchString(s):
+	case containsAny(low, "typ", "tipo", "tc", "t/c", "therm", "term") && reTC.MatchString(s):
 		m := reTC.FindStringSubmatch(s)
 		t.kind, t.sensor, t.analogue = project.TC, strings.ToUpper(m[1]+m[2]), true
 		t.saw("thermocouple " + t.sensor)
@@ -177,7 +210,7 @@ var (
 	wProx  = phrases("2 wire prox, 2 wire proximity, 2 draht initiator, proximity 2 wire, 2 wire sensor")
 )
 
-func (t *traits) switching(s, f string) {
+func (t *traits) switching(s, low, f string) {
 	form := func(name, word string) {
 		if t.form == "" {
 			t.form = name
@@ -203,6 +236,9 @@ func (t *traits) switching(s, f string) {
 		t.discrete = true
 		t.saw("wetted")
 	}
+	if !containsAny(low, "nc", "no", "n.", "n/", "nf", "n c", "n o", "schl", "ffner", "strom", "contact") {
+		return
+	}
 	if c, ok := contactWord(s); ok {
 		t.contact, t.discrete = c, true
 		t.saw(c)
@@ -213,6 +249,8 @@ var (
 	reContact = regexp.MustCompile(`(?i)(?:^|[^a-z0-9])(n\.?\s?/?\s?[co]\.?|normally[- ]?(?:open|closed?)|norm\.? ?(?:open|closed)|schlie(?:ß|ss)er|öffner|oeffner|ruhestrom|arbeitsstrom|normalement (?:ouvert|ferm[ée]e?)|normalmente (?:abierto|cerrado)|contact [àa] (?:ouverture|fermeture)|n\.?f\.?)(?:[^a-z0-9]|$)`)
 )
 
+var contactDirt = strings.NewReplacer(".", "", " ", "", "-", "", "/", "")
+
 // contactWord finds the normal position of a contact. "NA" is left out here because it also means
 // "not applicable"; the contact column knows it.
 func contactWord(s string) (string, bool) {
@@ -220,7 +258,7 @@ func contactWord(s string) (string, bool) {
 	if m == nil {
 		return "", false
 	}
-	w := strings.ToLower(strings.NewReplacer(".", "", " ", "", "-", "", "/", "").Replace(m[1]))
+	w := strings.ToLower(contactDirt.Replace(m[1]))
 	switch {
 	case w == "nc", w == "nf", strings.Contains(w, "clos"), strings.Contains(w, "ffner"), strings.Contains(w, "ruhestrom"),
 		strings.Contains(w, "ferme") && !strings.Contains(w, "fermeture"), strings.Contains(w, "fermé"), strings.Contains(w, "cerrado"), strings.Contains(w, "ouverture"):
@@ -230,7 +268,9 @@ func contactWord(s string) (string, bool) {
 }
 
 func (t *traits) supply(s string) {
-	if m := reSupply.FindStringSubmatch(s); m != nil {
+	if !digitThen(s, "vV/") && !containsAny(s, "AC", "DC", "ac", "dc") {
+		// no voltage
+	} else if m := reSupply.FindStringSubmatch(s); m != nil {
 		v, _ := strconv.ParseFloat(m[2], 64)
 		kind := strings.ToLower(m[1] + m[3] + m[4])
 		t.voltage = v
@@ -240,7 +280,9 @@ func (t *traits) supply(s string) {
 		}
 		t.saw(strings.TrimSpace(m[0]))
 	}
-	if m := reCurrent.FindStringSubmatch(s); m != nil {
+	if !digitThen(s, "mMaA") {
+		// no current
+	} else if m := reCurrent.FindStringSubmatch(s); m != nil {
 		v, _ := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 		if strings.EqualFold(m[2], "a") {
 			v *= 1000
@@ -248,13 +290,18 @@ func (t *traits) supply(s string) {
 		t.current = v
 		t.said++
 	}
-	if m := rePower.FindStringSubmatch(s); m != nil {
+	if !digitThen(s, "wWvV") {
+		// no power
+	} else if m := rePower.FindStringSubmatch(s); m != nil {
 		t.power, _ = strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 		t.said++
 	}
 }
 
-func (t *traits) ex(s string) {
+func (t *traits) ex(s, low string) {
+	if !containsAny(low, "ex", "ii", "zon", "intrins", "eigensich", "seguridad", "securit", "sécurit") {
+		return
+	}
 	word := reExWord.MatchString(s)
 	gas := reGas.FindStringSubmatch(strings.ToUpper(s))
 	if m := reEx.FindStringSubmatch(s); m != nil && (word || gas != nil) {
@@ -272,6 +319,9 @@ func (t *traits) ex(s string) {
 }
 
 func (t *traits) links(s, f string) {
+	if !linkWords.has(f) {
+		return
+	}
 	if m := reSerial.FindString(s); m != "" {
 		t.kind, t.analogue, t.discrete = project.SER, false, false
 		low := strings.ToLower(m)
@@ -307,4 +357,30 @@ func (t *traits) links(s, f string) {
 		t.network = true
 		t.saw(m)
 	}
+}
+
+// linkWords are the first words of everything that links looks for.
+var linkWords = newWordSet(phrases("modbus, rs, rs485, rs232, rs422, serial, seriell, série, serie, liaison, pulse, pulses, puls, impuls, impulse, impulsion, impulsions, pulso, pulsos, counter, zähler, zaehler, compteur, contador, frequency, frequenz, fréquence, frecuencia, encoder, drehgeber, codeur, inkremental, inkrementalgeber, incremental, profibus, profinet, ethernet, ethercat, canopen, fieldbus, feldbus, ff, devicenet, bacnet, opc, soft, software, virtual, internal, calculated, calc, memory, merker, derived, hmi, comms, comm, bus, network, datalink, logiciel, virtuel, interno, berechnet"))
+
+// wordSet is a set of single folded words.
+type wordSet map[string]bool
+
+func newWordSet(words []string) wordSet {
+	m := wordSet{}
+	for _, w := range words {
+		m[w] = true
+	}
+	return m
+}
+
+// has reports whether one of the words of a folded text is in the set.
+func (m wordSet) has(f string) bool {
+	for rest := f; rest != ""; {
+		w, tail, _ := strings.Cut(rest, " ")
+		if m[w] {
+			return true
+		}
+		rest = tail
+	}
+	return false
 }

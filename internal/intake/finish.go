@@ -378,6 +378,7 @@ func (r *reader) dropSame(set []*draft) []*draft {
 
 // signals turns drafts into signals through the project's own reader of canonical cells.
 func (r *reader) signals() {
+	r.res.Signals = make([]project.Signal, 0, len(r.drafts))
 	for _, d := range r.live() {
 		fate := r.rows[rowKey{d.sheet, d.row}]
 		if len(d.faults) > 0 {

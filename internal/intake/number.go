@@ -2,6 +2,7 @@ package intake
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -227,17 +228,20 @@ func short(v float64) string {
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
-// meant guesses what a mistyped number should have been: letters that look like digits.
+var lookalikes = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1")
+
+// misprint finds letters that stand where a digit was meant: "12O", "0-1O bar", "l5". H2O and 10 l
+// are none.
+var misprint = regexp.MustCompile(`(?:^|[^A-Za-z0-9])\d+(?:[.,]\d+)?[OoI](?:[\d\s.,]|$)|\dl\d|(?:^|[\s\-.(])[OoIl]\d+(?:[\s.,]|$)`)
+
+// meant guesses what a mistyped number or range should have been: letters that look like digits.
 func meant(s string) string {
-	t := strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1", "|", "1", "S", "5", "B", "8").Replace(s)
-	if t == s {
+	if !misprint.MatchString(s) {
 		return ""
 	}
-	// Only the first word; a unit keeps its letters.
-	first, rest, _ := strings.Cut(s, " ")
-	t = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1", "|", "1", "S", "5", "B", "8").Replace(first)
-	if n, ok := scanNumber(t, styleUnknown); ok && t != first && (n.rest == "" || !strings.ContainsAny(n.rest, "0123456789")) {
-		return strings.TrimSpace(t + " " + rest)
+	t := misprint.ReplaceAllStringFunc(s, lookalikes.Replace)
+	if _, ok := rangeOrValue(t, styleUnknown); !ok {
+		return ""
 	}
-	return ""
+	return t
 }

@@ -57,6 +57,9 @@ func trimDC(unit string) string {
 // findRanges returns the ranges in a text, from left to right.
 func findRanges(s string, style numberStyle) []valueRange {
 	var out []valueRange
+	if strings.ContainsAny(s, "OoIl") && misprint.MatchString(s) {
+		return nil
+	}
 	for i := 0; i < len(s); {
 		if !rangeMayBegin(s, i) {
 			_, n := utf8.DecodeRuneInString(s[i:])
@@ -273,6 +276,9 @@ func rangeOrValue(s string, style numberStyle) (valueRange, bool) {
 		return all[0], true
 	}
 	t = strings.Trim(t, "()[]{} ")
+	if strings.ContainsAny(t, "OoIl") && misprint.MatchString(t) {
+		return valueRange{}, false
+	}
 	for _, cut := range []string{"<", ">", "≤", "≥", "=", "max", "ca.", "~"} {
 		if r, ok := strings.CutPrefix(strings.ToLower(t), cut); ok {
 			t = strings.TrimLeft(t[len(t)-len(r):], " .=")

@@ -26,7 +26,8 @@ type reader struct {
 	style     numberStyle
 	comma     bool // the headings are of a language that writes decimal commas
 	doneRows  []rowKey
-	byID      map[string]int // signals by id
+	byID      map[string]int                              // signals by id
+	letters   map[[canonicalCount]int16]map[string]string // columns of a row, shared by rows alike
 }
 
 type rowKey struct{ sheet, row int }
@@ -47,7 +48,7 @@ type traitKey struct {
 func Read(book *Book, opt Options) *Result {
 	r := &reader{
 		book: book, opt: opt, mapFolded: map[string]string{}, heads: map[string]headed{}, feats: map[string]features{},
-		traits: map[traitKey]traits{}, groups: map[groupKey]*group{}, rows: map[rowKey]*rowFate{}, colours: map[string]string{}, coloured: map[string]int{}, byID: map[string]int{},
+		traits: map[traitKey]traits{}, groups: map[groupKey]*group{}, rows: map[rowKey]*rowFate{}, colours: map[string]string{}, coloured: map[string]int{}, byID: map[string]int{}, letters: map[[canonicalCount]int16]map[string]string{},
 	}
 	r.checkMap()
 	tables := r.findTables()
