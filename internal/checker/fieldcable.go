@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"railwright/internal/hardware"
+	"railwright/internal/project"
 )
 
 // fieldCableLaw: one field cable for each bundle that is served, of the right type and length;
@@ -112,7 +113,9 @@ func (r *run) fieldTypeLaw(c *docCable, typ *hardware.Cable, b *bundle, list []*
 	want, base := r.cableFor(b, list, laid), r.fieldType(b, list, r.areaFor(b, list))
 	switch {
 	case want == nil:
-		r.bad("CAB", subject, "no cable of the list does", "type %s", typ.Code)
+		if !r.excused(subject, "signal:"+list[0].ID) {
+			r.bad("CAB", subject, "no cable of the list does, or an error finding", "type %s", typ.Code)
+		}
 	case typ.Code == want.Code || r.cableByHand(list):
 	case want != base:
 		r.bad("CAB", subject, want.Code+" (larger than "+base.Code+" for the voltage at the load)", "type %s", typ.Code)
@@ -122,15 +125,11 @@ func (r *run) fieldTypeLaw(c *docCable, typ *hardware.Cable, b *bundle, list []*
 }
 
 // cableFor is the bundle's type at a laid length: the cheapest, or where a load would not keep its
-// voltage the smallest larger area that keeps it; the largest if none does. nil: the list has none.
+// voltage the smallest larger area that keeps it; nil if the list has none, and the bundle may not go there.
 func (r *run) cableFor(b *bundle, list []*signal, laid int64) *hardware.Cable {
 	c := r.fieldType(b, list, r.areaFor(b, list))
-	for c != nil && !r.keeps(list, c, laid) {
-		next := r.nextArea(c, b, list)
-		if next == nil {
-			break
-		}
-		c = next
+	for c != nil && !r.keeps(list, c, laid) && !r.cableFixed(list) {
+		c = r.nextArea(c, b, list)
 	}
 	return c
 }
@@ -139,11 +138,15 @@ func (r *run) cableByHand(list []*signal) bool {
 	return slices.ContainsFunc(list, func(x *signal) bool { return len(r.decisions("signal:"+x.ID, "cable")) > 0 })
 }
 
+// cableFixed reports a fixed decision on the cable of one of the signals.
+func (r *run) cableFixed(list []*signal) bool {
+	return slices.ContainsFunc(list, func(x *signal) bool {
+		return slices.ContainsFunc(r.decisions("signal:"+x.ID, "cable"), func(d project.Decision) bool { return d.Strength == project.Fixed })
+	})
+}
+
 // nextArea is the cheapest type of the next larger area; nil if there is none.
 func (r *run) nextArea(c *hardware.Cable, b *bundle, list []*signal) *hardware.Cable {
-	if r.cableByHand(list) {
-		return nil
-	}
 	least := 0.0
 	for _, k := range r.hw.Cables {
 		if k.Use == "field" && k.Family == family(b) && k.Area > c.Area && (least == 0 || float64(k.Area) < least) {
