@@ -15,8 +15,14 @@ func Certificate(in Instance, multipliers []int64) (int64, error) {
 		}
 	}
 	var f filling
+	sb := newStationBound(m)
 	for p := range in.Places {
-		v := m.certifyPlace(p, multipliers, &f)
+		v := int64(0)
+		if in.Relaxed != nil {
+			v = m.certifyStation(p, multipliers, sb)
+		} else {
+			v = m.certifyPlace(p, multipliers, &f)
+		}
 		place := &in.Places[p]
 		bound += int64(place.Must)*v + int64(place.Copies-place.Must)*min(0, v)
 	}
@@ -29,6 +35,27 @@ func (p *Place) open(j int) int64 {
 		return 0
 	}
 	return p.Open[j]
+}
+
+// certifyStation is certifyPlace with the relaxed tariff.
+func (m *model) certifyStation(p int, multipliers []int64, sb *stationBound) int64 {
+	place := &m.in.Places[p]
+	if place.Copies == 0 {
+		return 0
+	}
+	sb.begin(place.Kind)
+	for t := range m.types {
+		a := &m.types[t]
+		if a.cost[p] >= Forbidden {
+			continue
+		}
+		for _, b := range a.members {
+			if r := a.cost[p] - multipliers[b]; r < 0 {
+				sb.bid(place.Kind, int32(t), 1, r)
+			}
+		}
+	}
+	return sb.solve(p, nil)
 }
 
 // certifyPlace returns v_p: the least reduced cost of one station at the place.

@@ -11,7 +11,7 @@ type cover struct {
 
 // choose sets times[p] to how many stations of each place make the sum of values least, with must[p] <= times[p] <=
 // copies[p] and enough capacity, and returns that sum; ok is false when all stations together are too few.
-func (c *cover) choose(places []dualPlace, times []int64) (sum int64, ok bool) {
+func (c *cover) choose(places []flatPlace, times []int64) (sum int64, ok bool) {
 	left := c.need
 	for p := range places {
 		n := places[p].must

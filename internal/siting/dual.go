@@ -18,13 +18,7 @@ type dual struct {
 	taken  []int64
 	dir    []int64
 	work   []worker
-	cover  *cover
-	seen   func(times []int64, bound int64) // may be nil: called after each evaluation
-	times  []int64                          // per place: stations in the relaxation
-	spent  int64                            // work: types looked at
-
-	counted            int32 // evaluations since tally
-	openCount, atCount []int32
+	times  []int64 // per place: stations in the relaxation
 }
 
 // one is the scale of fractions of a bundle taken.
@@ -41,7 +35,6 @@ type dualPlace struct {
 type dualType struct {
 	typ  int32
 	base int64 // cable and surcharge of one bundle
-	off  bool  // kept from here by a branch
 }
 
 type gotten struct {
@@ -55,6 +48,8 @@ type worker struct {
 	split []int64
 	value []int64 // per pool
 	got   [][]gotten
+
+	station *stationBound
 }
 
 func newDual(m *model) *dual {
@@ -87,6 +82,14 @@ func (d *dual) start() {
 		for _, p := range a.order {
 			tk := &a.kinds[d.m.in.Places[p].Kind]
 			c := a.cost[p] + tk.surcharge
+			if d.m.in.Relaxed != nil {
+				c = a.cost[p]
+				for _, w := range tk.split {
+					c += w.weight
+				}
+				least = min(least, c)
+				continue
+			}
 			for _, pp := range tk.pools {
 				c += floorRate(d.m.in.Kinds[d.m.in.Places[p].Kind].Pools[pp.pool].Floor) * int64(pp.count)
 			}
@@ -106,7 +109,6 @@ func floorRate(floor []int64) int64 {
 // evaluate returns the bound of the multipliers lambda and leaves what each place would take.
 func (d *dual) evaluate() int64 {
 	d.parallel(func(w *worker, p int) { d.place(w, p) })
-	d.spent += int64(len(d.places) * len(d.m.types))
 	bound := int64(0)
 	for t := range d.lambda {
 		bound += d.lambda[t] * int64(len(d.m.types[t].members))
@@ -120,23 +122,11 @@ func (d *dual) evaluate() int64 {
 			}
 		}
 	}
-	if d.openCount != nil {
-		d.count()
-	}
-	if d.seen != nil {
-		d.seen(d.times, bound)
-	}
 	return bound
 }
 
 // choose sets how many stations each place has in the relaxation and returns the sum of their values.
 func (d *dual) choose() int64 {
-	if d.cover != nil {
-		if sum, ok := d.cover.choose(d.places, d.times); ok {
-			return sum
-		}
-		return Forbidden
-	}
 	sum := int64(0)
 	for p := range d.places {
 		dp := &d.places[p]
@@ -176,13 +166,17 @@ func (d *dual) place(w *worker, p int) {
 	if dp.copies == 0 {
 		return
 	}
+	if d.m.in.Relaxed != nil {
+		d.station(w, p)
+		return
+	}
 	kind := &d.m.in.Kinds[dp.kind]
 	for j := range kind.Pools {
 		w.bids[j] = w.bids[j][:0]
 	}
 	for _, dt := range dp.types {
 		r := dt.base - d.lambda[dt.typ]
-		if r >= 0 || dt.off {
+		if r >= 0 {
 			continue
 		}
 		a := &d.m.types[dt.typ]
@@ -231,6 +225,24 @@ func (d *dual) place(w *worker, p int) {
 	}
 }
 
+// station is place with the relaxed tariff.
+func (d *dual) station(w *worker, p int) {
+	dp := &d.places[p]
+	if w.station == nil {
+		w.station = newStationBound(d.m)
+	}
+	w.station.begin(dp.kind)
+	for _, dt := range dp.types {
+		a := &d.m.types[dt.typ]
+		if r := a.cost[p] - d.lambda[dt.typ]; r < 0 {
+			w.station.bid(dp.kind, dt.typ, int32(len(a.members)), r)
+		}
+	}
+	dp.value = w.station.solve(p, func(x classBid, units int32) {
+		dp.got = append(dp.got, gotten{x.typ, x.part * int64(units)})
+	})
+}
+
 // fraction is how much of a bundle's reduced cost the pool carries, times one.
 func (d *dual) fraction(t int32, kind int, pool int32) int64 {
 	pools := d.m.types[t].kinds[kind].pools
@@ -264,8 +276,8 @@ func (d *dual) climb(rounds int, target int64, stop func() bool) {
 		} else {
 			idle++
 		}
-		if idle >= 12 {
-			theta, idle = theta*2/3, 0
+		if idle >= 20 {
+			theta, idle = theta*11/16, 0
 			copy(d.lambda, d.best)
 			d.evaluate()
 			clear(d.dir)
@@ -286,7 +298,7 @@ func (d *dual) move(theta, gap int64) bool {
 	for t := range d.lambda {
 		many := int64(len(d.m.types[t].members))
 		g := one - d.taken[t]/many
-		d.dir[t] = g + d.dir[t]*5/8
+		d.dir[t] = g + d.dir[t]*10/16
 		norm += d.dir[t] * d.dir[t] / one * many
 	}
 	if norm == 0 {

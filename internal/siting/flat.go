@@ -12,7 +12,7 @@ import (
 type flatSolver struct {
 	so   *solver
 	f    *flat
-	d    *dual
+	d    *flatDual
 	sets map[string]*openSet
 	list []*openSet // in the order met
 
@@ -41,9 +41,7 @@ func (so *solver) solveFlat(f *flat) Result {
 	for i := range islands {
 		fs.states = append(fs.states, newFlatState(f, so.opt.Seed*1000+uint64(i)+1))
 	}
-	fs.d = newDual(so.m)
-	fs.d.cover = newCover(so.m)
-	so.dual = fs.d
+	fs.d = newFlatDual(so.m)
 	fs.d.seen = fs.meet
 	fs.d.start()
 	fs.firstClimb()
@@ -320,6 +318,7 @@ func (fs *flatSolver) result() Result {
 	} else {
 		c = so.begin()
 	}
+	so.dual = &dual{m: so.m, best: fs.d.best} // the general certificate of these multipliers is weaker: it has no cover
 	res := so.result(c)
 	res.Proven = max(res.Proven, min(fs.proven, res.Cost))
 	return res

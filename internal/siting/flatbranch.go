@@ -12,7 +12,7 @@ type branching struct {
 	fs    *flatSolver
 	open  []*branch // cases to look at
 	done  []*branch // cases that cannot be split further; they keep their bound
-	duals []*dual
+	duals []*flatDual
 	work  int64
 }
 
@@ -39,9 +39,8 @@ type decision struct {
 func (fs *flatSolver) newBranching() *branching {
 	br := &branching{fs: fs}
 	for range islands {
-		d := newDual(fs.so.m)
-		d.cover = newCover(fs.so.m)
-		d.work = d.work[:1]
+		d := newFlatDual(fs.so.m)
+		d.fill = d.fill[:1]
 		br.duals = append(br.duals, d)
 	}
 	root := &branch{fixed: make([]int8, fs.f.places), lambda: slices.Clone(fs.d.best), bound: fs.d.bound}
@@ -161,7 +160,7 @@ func (br *branching) round(s *flatState, cases []*branch) []*openSet {
 }
 
 // look splits a case and climbs in both halves. The root has no decision yet and is climbed itself.
-func (br *branching) look(d *dual, b *branch) (children []*branch, sets [][]bool) {
+func (br *branching) look(d *flatDual, b *branch) (children []*branch, sets [][]bool) {
 	d.seen = func(times []int64, _ int64) {
 		if len(sets) < 64 {
 			open := make([]bool, len(times))
@@ -211,7 +210,7 @@ func (b *branch) halves(m *model) []*branch {
 
 // climb raises the bound of a case from its parent's multipliers and decides how it would be split. It reports whether the
 // case may hold a better design.
-func (br *branching) climb(d *dual, b *branch) bool {
+func (br *branching) climb(d *flatDual, b *branch) bool {
 	fs := br.fs
 	d.restrict(b.fixed, b.off)
 	copy(d.lambda, b.lambda)
@@ -230,95 +229,4 @@ func (br *branching) climb(d *dual, b *branch) bool {
 	b.split, b.decided = d.decide(b.fixed), true
 	b.guess = d.mostly()
 	return fs.roundUp(b.bound) < fs.upper
-}
-
-// mostly returns the place where each bundle was most often since tally; -1 where it was nowhere.
-func (d *dual) mostly() []int32 {
-	guess := make([]int32, len(d.m.typeOf))
-	for b, t := range d.m.typeOf {
-		row := d.atCount[int(t)*len(d.places) : (int(t)+1)*len(d.places)]
-		top, at := int32(0), -1
-		for p, c := range row {
-			if c > top {
-				top, at = c, p
-			}
-		}
-		guess[b] = int32(at)
-	}
-	return guess
-}
-
-// restrict makes the dual speak of one case only.
-func (d *dual) restrict(fixed []int8, off []pair) {
-	for p := range d.places {
-		place := &d.m.in.Places[p]
-		dp := &d.places[p]
-		dp.copies, dp.must = place.Copies, place.Must
-		switch fixed[p] {
-		case 1:
-			dp.must = place.Copies
-		case -1:
-			dp.copies = place.Must
-		}
-		for i := range dp.types {
-			dp.types[i].off = false
-		}
-	}
-	for _, o := range off {
-		dp := &d.places[o.place]
-		for i := range dp.types {
-			if dp.types[i].typ == o.typ {
-				dp.types[i].off = true
-			}
-		}
-	}
-}
-
-// tally starts counting how often each place is open and each bundle is at each place.
-func (d *dual) tally() {
-	d.openCount = append(d.openCount[:0], make([]int32, len(d.places))...)
-	d.atCount = append(d.atCount[:0], make([]int32, len(d.places)*len(d.m.types))...)
-	d.counted = 0
-}
-
-func (d *dual) count() {
-	d.counted++
-	for p := range d.places {
-		if d.times[p] > 0 {
-			d.openCount[p]++
-			for _, g := range d.places[p].got {
-				d.atCount[int(g.typ)*len(d.places)+p]++
-			}
-		}
-	}
-}
-
-// decide chooses the place whose being open is least settled, or the bundle whose place is.
-func (d *dual) decide(fixed []int8) decision {
-	none := decision{-1, -1, -1}
-	best := int32(0)
-	for p, c := range d.openCount {
-		if u := min(c, d.counted-c); fixed[p] == 0 && u > best {
-			best, none.place = u, int32(p)
-		}
-	}
-	if best*20 > d.counted {
-		return none
-	}
-	none.place = -1
-	best = 0
-	for t := range d.m.types {
-		row := d.atCount[t*len(d.places) : (t+1)*len(d.places)]
-		top, sum, at := int32(0), int32(0), 0
-		for p, c := range row {
-			sum += c
-			if c > top {
-				top, at = c, p
-			}
-		}
-		if u := min(top, max(sum-top, d.counted-top)); u > best && sum > top {
-			best, none.typ, none.at = u, int32(t), int32(at)
-		}
-	}
-	return none
 }

@@ -17,6 +17,7 @@ type Instance struct {
 	Partners  []Partners // redundant signals that may share a station but no module
 
 	Tariff  Tariff
+	Relaxed Relaxed // nil: the bound uses Place.Fixed, Place.Open, Place.Cap and Pool.Floor
 	Network Network // nil when the network's cost is additive and already in Tariff.Station
 	Confirm Confirm // nil: the tariff is believed
 }
@@ -29,19 +30,24 @@ type Place struct {
 	Fixed  int64   // least money a station costs here even when empty, with its least part of the network; for the bound only
 	Cap    []int   // per pool of the kind: most signals of that pool one station can hold; nil: no limit
 	Open   []int64 // per pool of the kind, at least 0: what holding its first signal costs here at least, modules aside; nil: nothing; for the bound only
+
+	// What opening a group class, and a block of them, costs here at least, modules aside; for the bound with Relaxed only.
+	OpenGroup, OpenBlock []int64
 }
 
 // Kind is what siting knows of a construction.
 type Kind struct {
 	Classes []Class
 	Pools   []Pool
-	Groups  int // number of group classes; Pool.Group is below it
+	Groups  int   // number of group classes; Pool.Group is below it
+	Blocks  []int // per group class: the block whose opening it shares, -1: none; nil: no blocks; for the bound with Relaxed only
 }
 
 // Class is a set of signals that the hardware treats alike.
 type Class struct {
 	Pool      int   // the pool whose modules can hold it
 	Surcharge int64 // at least 0: what each signal costs beyond the pool's floor; for the bound only
+	Unit      int64 // at least 1: its price per signal, by which a bundle's reduced cost is shared over its classes; for the bound with Relaxed only
 }
 
 // Pool is a set of classes that may share modules.

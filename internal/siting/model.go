@@ -28,7 +28,8 @@ type alike struct {
 	kinds    []typeKind // per kind
 	conflict []int32    // types that may not share its station
 	partners []partnerRef
-	size     int32 // signals of one bundle (in the first kind that can serve it)
+	sets     [][]int32 // per kind and part: the first partner set that its signals of the class belong to, or -1; nil: none
+	size     int32     // signals of one bundle (in the first kind that can serve it)
 }
 
 // typeKind is what one bundle of a type asks of a station of one kind.
@@ -36,6 +37,8 @@ type typeKind struct {
 	ok        bool
 	class     int32 // station class
 	parts     []part
+	split     []poolPart // per part: its weight when a reduced cost is shared over classes
+	fraction  []int64    // per part: the same as a share of one
 	pools     []poolPart
 	surcharge int64
 }
@@ -204,6 +207,16 @@ func (m *model) typeKind(k int, demand []Demand) typeKind {
 		tk.parts = append(tk.parts, part{int32(d.Class), int32(class.Pool), m.pos[k][d.Class], int32(d.Count), d.LoadUA})
 	}
 	slices.SortStableFunc(tk.parts, func(a, b part) int { return cmp.Compare(a.pool, b.pool) })
+	total := int64(0)
+	for _, p := range tk.parts {
+		w := int64(p.count) * max(kind.Classes[p.class].Unit, 1)
+		tk.split = append(tk.split, poolPart{pool: p.class, count: p.count, weight: w})
+		total += w
+	}
+	for i := range tk.split {
+		f, _ := mulDivFloor(one, tk.split[i].weight, total)
+		tk.fraction = append(tk.fraction, f)
+	}
 	for _, p := range tk.parts {
 		if n := len(tk.pools); n == 0 || tk.pools[n-1].pool != p.pool {
 			tk.pools = append(tk.pools, poolPart{pool: p.pool})
@@ -350,6 +363,27 @@ func (m *model) linkPartners() {
 				}
 			}
 			m.types[t].partners = append(m.types[t].partners, ref)
+			m.types[t].join(int32(s), p.Class)
+		}
+	}
+}
+
+// join notes a partner set in the parts of the classes that its signals count in, where none is noted yet.
+func (a *alike) join(set int32, class []int) {
+	if a.sets == nil {
+		a.sets = make([][]int32, len(a.kinds))
+		for k := range a.sets {
+			a.sets[k] = make([]int32, len(a.kinds[k].parts))
+			for i := range a.sets[k] {
+				a.sets[k][i] = -1
+			}
+		}
+	}
+	for k, c := range class {
+		for i, p := range a.kinds[k].parts {
+			if int(p.class) == c && a.sets[k][i] < 0 {
+				a.sets[k][i] = set
+			}
 		}
 	}
 }

@@ -38,6 +38,8 @@ var densities = [][]struct {
 
 const cents = 10_000 // siting's money in one unit
 
+var plain bool // only modules, slots and the station itself
+
 // plantTariff prices modules by their least total, and a station by steps of rail, supply current and groups.
 type plantTariff struct {
 	pools   [][]priced // pool: by number of signals
@@ -75,6 +77,9 @@ func (pt *plantTariff) Pool(_, pool int, counts []int, apart int) (int64, Use) {
 
 func (pt *plantTariff) Station(_ int, use Use, groups []GroupUse) (int64, bool) {
 	cost := pt.station
+	if plain {
+		return cost, use.Slots <= pt.slots
+	}
 	load := use.LogicUA
 	for _, g := range groups {
 		if g.Slots > 0 {
