@@ -165,6 +165,9 @@ func headingRoles(t *table) {
 		if c.role != "" || p.score < 0.3 {
 			continue
 		}
+		if _, ok := taken[p.role]; ok && p.role == "description" && p.score < 0.55 {
+			continue // a last resort that is not needed
+		}
 		if at, ok := taken[p.role]; ok && !p.role.several() {
 			if t.columns[at].prof.n > 0 || c.prof.n == 0 {
 				continue

@@ -48,6 +48,7 @@ var (
 	reGas     = regexp.MustCompile(`\b(III?[ABC])\b`)
 	reZone    = regexp.MustCompile(`(?i)\b(?:zone|zona)\s*(20|21|22|0|1|2)\b`)
 	rePulse   = regexp.MustCompile(`(?i)\b(pulse|pulses|puls|impuls|impulse|impulsion|impulsions|pulso|pulsos|counter|zähler|zaehler|compteur|contador|frequency|frequenz|fréquence|frecuencia|encoder|drehgeber|codeur|inkremental\w*|incremental)\b`)
+	reEncoder = regexp.MustCompile(`(?i)\b(encoder|drehgeber|codeur|inkremental\w*|incremental)\b`)
 	reSerial  = regexp.MustCompile(`(?i)\b(modbus[- ]?rtu|rs[- ]?(485|232|422)|serial|seriell|série|serie link|liaison serie)\b`)
 	reNet     = regexp.MustCompile(`(?i)\b(profibus|profinet|ethernet|modbus[- ]?tcp|modbus|ethercat|canopen|fieldbus|feldbus|ff h1|devicenet|bacnet|opc|soft|software|virtual|internal|calculated|calc|memory|merker|derived|hmi only|comms?|bus|network|datalink|soft ?signal|logiciel|virtuel|interno|berechnet)\b`)
 	reMain    = regexp.MustCompile(`(?i)\bhart\b`)
@@ -322,7 +323,7 @@ func (t *traits) links(s, f string) {
 	if !linkWords.has(f) {
 		return
 	}
-	if m := reSerial.FindString(s); m != "" {
+	if m := reSerial.FindString(s); m != "" && !reEncoder.MatchString(s) {
 		t.kind, t.analogue, t.discrete = project.SER, false, false
 		low := strings.ToLower(m)
 		switch {

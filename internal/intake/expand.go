@@ -102,6 +102,10 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 				if n, ok := parseNumber(text, rec.r.style); ok {
 					o = traits{voltage: n, ac: n >= 100, said: 1}
 				}
+				if o.voltage > 0 && t.voltage > 0 && o.voltage != t.voltage {
+					rec.doubt(d, i, "IMP-035", fmt.Sprintf("the column for the voltage says %s V, another cell of the row %s V; the column's is taken", short(o.voltage), short(t.voltage)), "Make them agree.")
+					t.voltage, t.ac = o.voltage, o.ac
+				}
 			case roleEx:
 				o.kind, o.form, o.network = "", "", false
 			}

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -37,6 +38,9 @@ func buildHeadings() *headingTable {
 			}
 			for i, r := range roles {
 				prior := 1 - 0.06*float64(i) - 0.03*float64(len(t.exact[p]))
+				if last, ok := strings.CutSuffix(r, "?"); ok {
+					r, prior = last, 0.5
+				}
 				if !slices.ContainsFunc(t.exact[p], func(c candidate) bool { return c.role == role(r) }) {
 					t.exact[p] = append(t.exact[p], candidate{role(r), prior})
 				}
@@ -68,8 +72,9 @@ type headed struct {
 }
 
 var (
-	reBracket = regexp.MustCompile(`[\(\[]([^\)\]]*)[\)\]]`)
-	reInUnit  = regexp.MustCompile(`(?i)(?:\bin|\ben|,|/)\s*(mA|A|V|W|VA|Hz|ms|s|ohm|Ω|mV|kHz|nF|mH|mW)\s*$`)
+	reBracket  = regexp.MustCompile(`[\(\[]([^\)\]]*)[\)\]]`)
+	reUnitLike = regexp.MustCompile(`^[A-Za-zµΩ°%]{1,4}(?:/[A-Za-z]{1,3})?$`)
+	reInUnit   = regexp.MustCompile(`(?i)(?:\bin|\ben|,|/)\s*(mA|A|V|W|VA|Hz|ms|s|ohm|Ω|mV|kHz|nF|mH|mW)\s*$`)
 )
 
 // lookup finds the meanings of a heading.
@@ -83,6 +88,8 @@ func (t *headingTable) lookup(text string) headed {
 	if m := reBracket.FindStringSubmatch(text); m != nil {
 		if u, known := parseUnit(m[1]); known && u != "" {
 			h.unit = u
+		} else if reUnitLike.MatchString(m[1]) {
+			h.unit = m[1] // not known: better a doubt than a number in a wrong unit
 		}
 		bare = reBracket.ReplaceAllString(text, " ")
 	} else if m := reInUnit.FindStringSubmatchIndex(text); m != nil && m[0] >= 3 {
@@ -91,7 +98,7 @@ func (t *headingTable) lookup(text string) headed {
 	}
 	for _, try := range []string{fold(text), fold(bare)} {
 		if c := t.exact[try]; c != nil {
-			h.cands, h.exact = c, true
+			h.cands, h.exact = weighUnit(c, h.unit), true
 			return h
 		}
 	}
@@ -102,7 +109,28 @@ func (t *headingTable) lookup(text string) headed {
 	if h.cands = t.partial(f); h.cands == nil {
 		h.cands = t.slip(f)
 	}
+	h.cands = weighUnit(h.cands, h.unit)
 	return h
+}
+
+// weighUnit lets the unit of a heading speak: Pi in W is a power, no pulse input.
+func weighUnit(cands []candidate, unit string) []candidate {
+	if unit == "" || len(cands) < 2 {
+		return cands
+	}
+	out := slices.Clone(cands)
+	for i := range out {
+		_, counted := out[i].role.count()
+		units := factors[string(out[i].role)]
+		switch {
+		case counted || units != nil && units[unit] == 0:
+			out[i].prior *= 0.6
+		case units != nil:
+			out[i].prior += 0.05
+		}
+	}
+	slices.SortStableFunc(out, func(a, b candidate) int { return cmp.Compare(b.prior, a.prior) })
+	return out
 }
 
 // partial finds phrases inside a longer heading.
@@ -118,7 +146,8 @@ func (t *headingTable) partial(f string) []candidate {
 	for rest, at := f, 0; rest != ""; {
 		w, tail, _ := strings.Cut(rest, " ")
 		for _, p := range t.byFirst[w] {
-			if len(p) >= 3 && strings.HasPrefix(rest, p) && (len(rest) == len(p) || rest[len(p)] == ' ') {
+			short := len(p) == 2 && tail == "" && strings.Count(f, " ") <= 2 && strings.Contains(" ui ii pi ci li hh ll ", " "+p+" ")
+			if (len(p) >= 3 || short) && strings.HasPrefix(rest, p) && (len(rest) == len(p) || rest[len(p)] == ' ') {
 				hits = append(hits, hit{p, at})
 			}
 		}
@@ -207,10 +236,18 @@ func (t *headingTable) combine(parts []string) headed {
 	}
 	h := whole
 	for _, o := range []headed{above, child} {
-		if len(h.cands) == 0 || len(o.cands) > 0 && o.cands[0].prior > h.cands[0].prior+0.02 {
-			unit := h.unit
+		unit := h.unit
+		switch {
+		case len(h.cands) == 0 || len(o.cands) > 0 && o.cands[0].prior > h.cands[0].prior+0.02:
 			if h = o; h.unit == "" {
 				h.unit = unit
+			}
+		case o.exact: // both have a meaning: the content decides
+			h.cands = slices.Clone(h.cands)
+			for _, c := range o.cands {
+				if !slices.ContainsFunc(h.cands, func(k candidate) bool { return k.role == c.role }) {
+					h.cands = append(h.cands, candidate{c.role, c.prior - 0.03})
+				}
 			}
 		}
 	}

@@ -195,7 +195,7 @@ func (rec *record) describedRange(d *draft, unit string) (valueRange, bool) {
 // 27648 bar is a range of counts all the same.
 func rawUnit(rec *record, unit string) string {
 	switch unit {
-	case "bar", "°C", "%", "m", "pH", "mbar", "A":
+	case "bar", "degC", "%", "m", "pH", "mbar", "A":
 		return ""
 	}
 	return unit
@@ -315,7 +315,7 @@ var reAlarm = regexp.MustCompile(`(?i)(?:^|[^a-z])(hihi|lolo|hh|ll|hi|lo|h|l|hig
 func (rec *record) alarms(d *draft) {
 	for _, a := range []string{"alarm_low", "alarm_high"} {
 		for _, i := range rec.by[role(a)] {
-			if isMark(rec.texts[i]) || isYes(rec.texts[i]) || isNo(rec.texts[i]) && rec.texts[i] != "0" {
+			if t := rec.texts[i]; t != "0" && t != "1" && (isMark(t) || isYes(t) || isNo(t)) {
 				continue // "an alarm is wanted" gives no limit
 			}
 			if v := rec.numeric(d, i, a); v.ok {
@@ -388,10 +388,10 @@ func (rec *record) idleRange(d *draft, tr *traits) {
 
 // factors of units of one quantity, to the canonical column's unit.
 var factors = map[string]map[string]float64{
-	"current_ma": {"mA": 1, "A": 1000, "µA": 0.001}, "inrush_ma": {"mA": 1, "A": 1000}, "leakage_ma": {"mA": 1, "A": 1000, "µA": 0.001}, "ii_ma": {"mA": 1, "A": 1000},
+	"current_ma": {"mA": 1, "A": 1000, "uA": 0.001}, "inrush_ma": {"mA": 1, "A": 1000}, "leakage_ma": {"mA": 1, "A": 1000, "uA": 0.001}, "ii_ma": {"mA": 1, "A": 1000},
 	"voltage_v": {"V": 1, "mV": 0.001, "kV": 1000}, "min_voltage_v": {"V": 1, "mV": 0.001}, "ui_v": {"V": 1},
 	"load_ohm": {"ohm": 1, "kohm": 1000}, "frequency_hz": {"Hz": 1, "kHz": 1000, "rpm": 1.0 / 60, "Imp": 1}, "response_ms": {"ms": 1, "s": 1000, "min": 60_000},
-	"pi_mw": {"mW": 1, "W": 1000}, "ci_nf": {"nF": 1, "µF": 1000, "pF": 0.001}, "li_mh": {"mH": 1, "µH": 0.001, "H": 1000},
+	"pi_mw": {"mW": 1, "W": 1000}, "ci_nf": {"nF": 1, "uF": 1000, "pF": 0.001}, "li_mh": {"mH": 1, "uH": 0.001, "H": 1000},
 }
 
 // quantityColumn reads a column of one physical quantity, converting its unit.

@@ -312,6 +312,17 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	if only && (strings.Contains(f, "list") || hasAny(f, titleWords) || r.placeID(text) == "" && !reDesignation.MatchString(text) && !hasAny(first, placeWords) && !hasAny(first, stationWords)) {
 		return false
 	}
+	if head, rest, ok := strings.Cut(text, ":"); ok && strings.TrimSpace(rest) != "" && !hasAny(fold(head), stationWords) {
+		// "Area: filter hall": the name alone; the word before it says what it names.
+		if rest = strings.TrimSpace(rest); r.placeID(rest) != "" || hasAny(fold(head), placeWords) {
+			ctx.place, ctx.equipment, ctx.text, ctx.row = nameText(rest), "", text, row
+			if r.placeID(rest) != "" {
+				ctx.place = rest
+			}
+			r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the place of the rows below", quoted(text))
+			return true
+		}
+	}
 	value := nameText(text)
 	say := func(what string) {
 		r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the %s of the rows below", quoted(text), what)

@@ -219,6 +219,12 @@ func (r *reader) isSubheading(s *Sheet, above, row int) bool {
 	if filled == 0 || fits*10 < filled*7 {
 		return false
 	}
+	if text, _, n := single(s, row); n == 1 { // a section such as "Zone: dosing building" is no heading
+		u, known := parseUnit(text)
+		if h := r.heading(text); !h.exact && !(known && u != "") && !strings.HasPrefix(text, "[") && !strings.HasPrefix(text, "(") {
+			return false
+		}
+	}
 	// A data row of short codes ("AI", "bar") could fit too: the first data row has a tag or text
 	// under a tag or description heading that is no heading itself.
 	for c := range s.Width(row) {

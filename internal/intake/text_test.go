@@ -71,9 +71,9 @@ func TestRanges(t *testing.T) {
 
 func TestUnits(t *testing.T) {
 	for text, want := range map[string]string{
-		"degC": "°C", "deg C": "°C", "℃": "°C", "ºC": "°C", "°C": "°C", "C": "°C", "mmH2O": "mmH2O", "mm H2O": "mmH2O", "kg/hr": "kg/h", "KG/HR": "kg/h",
+		"degC": "degC", "deg C": "degC", "℃": "degC", "ºC": "degC", "°C": "degC", "C": "degC", "mmH2O": "mmH2O", "mm H2O": "mmH2O", "kg/hr": "kg/h", "KG/HR": "kg/h",
 		"m³/h": "m3/h", "M3/H": "m3/h", "cbm/h": "m3/h", "m^3/h": "m3/h", "bar(g)": "barg", "[bar]": "bar", "(mm)": "mm", "Kg/cm2": "kgf/cm2", "-": "", "–": "",
-		"Ω": "ohm", "uS/cm": "µS/cm", "µS/cm": "µS/cm", "1/min": "rpm", "U/min": "rpm", "tr/min": "rpm", "mA": "mA", "MW": "MW", "mW": "mW",
+		"Ω": "ohm", "uS/cm": "uS/cm", "µS/cm": "uS/cm", "1/min": "rpm", "U/min": "rpm", "tr/min": "rpm", "mA": "mA", "MW": "MW", "mW": "mW",
 	} {
 		got, known := parseUnit(text)
 		if got != want || !known {

@@ -6,8 +6,8 @@ import "strings"
 // Comparison ignores case, blanks and the form of raised digits, except where two units differ by
 // case only.
 var unitNames = []string{
-	"°C degC deg° grdC °Celsius Celsius gradC ℃ ºC oC C° grad.C",
-	"°F degF ℉ ºF oF",
+	"degC °C deg° grdC °Celsius Celsius gradC ℃ ºC oC C° grad.C",
+	"degF °F ℉ ºF oF",
 	"K Kelvin",
 	"bar bars",
 	"barg bar(g) bar-g barü bar_g bargauge",
@@ -22,7 +22,7 @@ var unitNames = []string{
 	"mH2O mWC mWS mWG mCE mca",
 	"inH2O inWC inWG",
 	"mmHg", "kgf/cm2 kg/cm2 kg/cm2g kg/cm2(g)", "Torr",
-	"mm millimeter millimetre", "cm", "m meter metre metres mètre metros Meter", "km", "in inch inches", "ft feet", "µm um micron",
+	"mm millimeter millimetre", "cm", "m meter metre metres mètre metros Meter", "km", "in inch inches", "ft feet", "um µm micron",
 	"% percent prozent pct porcent pourcent", "%RH %rH %r.F. %rF %HR %r.h.", "%LEL %UEG %LIE", "%O2", "%vol Vol% vol.%",
 	"ppm ppmv", "ppb",
 	"m3/h m3/hr m3/hour cbm/h cum/h m3ph m3h m^3/h m3/heure m3/Std m3/hora",
@@ -36,14 +36,14 @@ var unitNames = []string{
 	"A Amp Amps Ampere amperes", "mA milliamp", "V Volt Volts VDC VAC Vdc Vac", "mV", "kV",
 	"Hz Hertz", "kHz", "rpm 1/min U/min tr/min min-1 r/min rev/min RPM upm", "1/h",
 	"mm/s mm/sec", "m/s m/sec", "m/s2", "m/min",
-	"pH ph-Wert", "µS/cm uS/cm us/cm", "mS/cm", "NTU", "FNU", "FTU", "TE/F",
-	"mg/l mg/L mg/ltr", "g/l g/L", "µg/l ug/l", "kg/m3 kg/cbm", "g/cm3", "kg/l", "mg/m3", "mg/Nm3",
+	"pH ph-Wert", "uS/cm µS/cm us/cm", "mS/cm", "NTU", "FNU", "FTU", "TE/F",
+	"mg/l mg/L mg/ltr", "g/l g/L", "ug/l µg/l", "kg/m3 kg/cbm", "g/cm3", "kg/l", "mg/m3", "mg/Nm3",
 	"cP", "mPas mPa.s mPa·s", "cSt",
 	"s sec second seconds sek", "ms msec", "min minutes mins", "h hr hrs hour hours std heures horas", "d days",
 	"lx lux", "W/m2", "dB", "dB(A) dBA",
-	"ohm Ω Ohms", "kohm kΩ kOhm", "µS", "l ltr litre litres liter L litros", "m3 cbm m^3 cum", "hl", "ml",
+	"ohm Ω Ohms", "kohm kΩ kOhm", "uS µS", "l ltr litre litres liter L litros", "m3 cbm m^3 cum", "hl", "ml",
 	"pcs pc stk pieces", "deg degree degrees ° grad", "Imp pulses", "J/kg", "kJ/kg", "g/kg", "MJ/m3", "m2", "mm2",
-	"m3/pulse", "l/pulse l/Imp", "ppm CO2", "ppmCO2", "cd/m2",
+	"uA µA", "uF µF", "nF", "pF", "mH", "uH µH", "m3/pulse", "l/pulse l/Imp", "ppm CO2", "ppmCO2", "cd/m2",
 }
 
 // stateUnits are units that say that the signal has two states.
@@ -97,9 +97,9 @@ func parseUnit(s string) (unit string, known bool) {
 	}
 	switch t {
 	case "C":
-		return "°C", true
+		return "degC", true
 	case "F":
-		return "°F", true
+		return "degF", true
 	}
 	return s, false
 }

@@ -265,7 +265,7 @@ func (rec *record) form(d *draft, kind project.Kind, tr *traits) {
 	if form == "" {
 		form = project.Forms[kind][0]
 	}
-	if tr.wires > 0 {
+	if tr.wires > 0 && form != "2-wire" {
 		if w := project.WiresAllowed(kind, form); containsInt(w, tr.wires) {
 			d.set("wires", fmt.Sprint(tr.wires), col)
 		} else if kind.Analogue() {
