@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"railwright/internal/hardware"
 	"railwright/internal/project"
@@ -40,12 +41,19 @@ func certificateLaw(r *run) {
 			r.bad("CERT", "bundle:"+id, "a bundle of the project that is served", "multiplier for another")
 		}
 	}
-	for _, pl := range r.p.Places {
-		sum += c.place(pl)
+	// The second form of the bound, or the first that it replaced: both are valid.
+	var seen []string
+	for _, c.first = range []bool{false, true} {
+		l := sum
+		for _, pl := range r.p.Places {
+			l += c.place(pl)
+		}
+		if math.Abs(r.d.Siting.LowerBound*1e4-float64(l)) <= cent {
+			return
+		}
+		seen = append(seen, fmt.Sprintf("%.4f", float64(l)/1e4))
 	}
-	if math.Abs(r.d.Siting.LowerBound*1e4-float64(sum)) > cent {
-		r.bad("CERT", "design", fmt.Sprintf("lower_bound %.4f", float64(sum)/1e4), "%v", r.d.Siting.LowerBound)
-	}
+	r.bad("CERT", "design", "lower_bound "+strings.Join(seen, " or in the first form "), "%v", r.d.Siting.LowerBound)
 }
 
 // bound evaluates one certificate.
@@ -55,6 +63,9 @@ type bound struct {
 	bundles []*bundle // those served
 	served  []*signal
 	markets map[environment]*market
+	sets    map[string]int // partner set by signal id
+	nextSet int
+	first   bool // the bound's first form
 }
 
 // place is V_p.
@@ -64,7 +75,11 @@ func (c *bound) place(pl project.Place) int64 {
 		return 0
 	}
 	copies := max(must, int64(max(1, pl.MaxStations)))
-	v, ok := c.station(pl)
+	worth := c.stationWorth
+	if c.first {
+		worth = c.station
+	}
+	v, ok := worth(pl)
 	if !ok {
 		return 0
 	}

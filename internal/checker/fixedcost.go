@@ -13,22 +13,17 @@ func (c *bound) fixedCost(pl project.Place, m *market) (int64, bool) {
 	if con == nil {
 		return 0, false
 	}
-	coupler := cheapest(c.run, c.hw.Couplers, func(k *hardware.Coupler) string { return k.Code }, func(k *hardware.Coupler) bool {
-		return c.couplerAllowed(k, pl, m.env)
-	})
-	enclosure := cheapest(c.run, c.hw.Enclosures, func(e *hardware.Enclosure) string { return e.Code }, func(e *hardware.Enclosure) bool {
-		return e.Outdoor || !pl.Outdoor
-	})
+	coupler, enclosure := c.bareFrame(pl, m)
 	supply, ok := c.cheapestUnit(m.env.ambient)
 	feeder, fed := c.feederMoney(pl, "normal")
-	if coupler == nil || enclosure == nil || !ok || !fed {
+	if coupler >= never || enclosure >= never || !ok || !fed {
 		return 0, false
 	}
 	network := c.networkLeast(pl)
 	if network >= never {
 		return 0, false
 	}
-	sum := int64(pl.FixedCost) + int64(coupler.Price) + int64(enclosure.Price) + supply + feeder + c.labour("station") + network
+	sum := int64(pl.FixedCost) + coupler + enclosure + supply + feeder + c.labour("station") + network
 	if con.EndPiece != "" {
 		sum += c.parts.price[con.EndPiece]
 	}
@@ -44,9 +39,25 @@ func (c *bound) fixedCost(pl project.Place, m *market) (int64, bool) {
 	return sum, true
 }
 
+// bareFrame is the cheapest coupler and the cheapest enclosure of any size; never: none.
+func (c *bound) bareFrame(pl project.Place, m *market) (coupler, enclosure int64) {
+	k := cheapest(c.run, c.hw.Couplers, func(k *hardware.Coupler) string { return k.Code }, func(k *hardware.Coupler) bool {
+		return c.couplerAllowed(k, pl, m.env)
+	})
+	e := c.enclosureFor(pl, 0, 0)
+	if k == nil || e == nil {
+		return never, never
+	}
+	return int64(k.Price), int64(e.Price)
+}
+
+func (c *bound) unitAllowed(u *hardware.SupplyUnit, ambient float64) bool {
+	return !c.unused[u.Code] && (u.AmbientMax == 0 || float64(u.AmbientMax) >= ambient) && math.Abs(float64(u.Voltage)-24) < 0.5
+}
+
 func (c *bound) cheapestUnit(ambient float64) (int64, bool) {
 	u := cheapest(c.run, c.hw.Supplies, func(u *hardware.SupplyUnit) string { return u.Code }, func(u *hardware.SupplyUnit) bool {
-		return (u.AmbientMax == 0 || float64(u.AmbientMax) >= ambient) && math.Abs(float64(u.Voltage)-24) < 0.5
+		return c.unitAllowed(u, ambient)
 	})
 	if u == nil {
 		return 0, false

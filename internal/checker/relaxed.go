@@ -37,6 +37,7 @@ type pool struct {
 	spare                  int64
 	most                   int64 // largest K
 	cover                  []int64
+	exact                  *least
 }
 
 // market is what an environment offers: pools and the class and pool of each signal.

@@ -1,0 +1,226 @@
+package checker
+
+import (
+	"fmt"
+	"slices"
+
+	"railwright/internal/project"
+)
+
+// demand is what a set of modules must have room for: the signals of a class, or the free channels
+// of a kind that spare asks for.
+type demand struct {
+	class *tariffClass // nil: spare
+	kind  project.Kind
+	fit   []fit
+}
+
+// hall is a set of demands that can use the same channels: what they ask for together must fit
+// into the room that each module offers to any of them.
+type hall struct {
+	members []int   // demands, by bit set
+	room    []int64 // channels by module of the pool
+}
+
+// least answers what modules cost at least that have room for given numbers of signals, exactly.
+type least struct {
+	demands []demand
+	halls   []hall
+	cost    []int64
+	spare   map[project.Kind]int64
+	most    int // modules
+	known   map[string][]int64
+}
+
+// newLeast prepares the pool's modules and demands. Modules that another one of no higher price
+// replaces in every way are left out.
+func (r *run) newLeast(p *pool, construction string, most int) *least {
+	l := &least{spare: map[project.Kind]int64{}, most: most, known: map[string][]int64{}}
+	kinds := map[project.Kind]*demand{}
+	for _, c := range p.classes {
+		l.demands = append(l.demands, demand{class: c, kind: c.kind, fit: c.fit})
+		l.spare[c.kind] = r.p.Basis.Spare[c.kind]
+		if kinds[c.kind] == nil {
+			kinds[c.kind] = &demand{kind: c.kind}
+		}
+		for _, f := range c.fit {
+			if !slices.Contains(kinds[c.kind].fit, f) {
+				kinds[c.kind].fit = append(kinds[c.kind].fit, f)
+			}
+		}
+	}
+	for _, k := range project.Kinds {
+		if d := kinds[k]; d != nil && l.spare[k] > 0 {
+			l.demands = append(l.demands, *d)
+		}
+	}
+	var rooms [][]int64
+	for _, i := range p.modules {
+		money, _ := r.moduleMoney(&r.hw.Modules[i], construction)
+		l.cost = append(l.cost, money)
+		var room []int64
+		for s := 1; s < 1<<len(l.demands); s++ {
+			room = append(room, r.room(l.demands, s, i))
+		}
+		rooms = append(rooms, room)
+	}
+	l.keep(rooms)
+	return l
+}
+
+// room counts the channels of a module that any demand of the set may use.
+func (r *run) room(demands []demand, set, module int) int64 {
+	n, counted := int64(0), map[int]bool{}
+	for d := range demands {
+		if set&(1<<d) == 0 {
+			continue
+		}
+		for _, f := range demands[d].fit {
+			if f.module == module && !counted[f.set] {
+				counted[f.set] = true
+				n += int64(r.hw.Modules[module].Channels[f.set].Count)
+			}
+		}
+	}
+	return n
+}
+
+func (l *least) keep(rooms [][]int64) {
+	var kept []int
+	for i := range rooms {
+		beaten := slices.ContainsFunc(kept, func(j int) bool { return l.cost[j] <= l.cost[i] && dominates(rooms[j], rooms[i]) })
+		for j := i + 1; j < len(rooms) && !beaten; j++ {
+			beaten = l.cost[j] <= l.cost[i] && dominates(rooms[j], rooms[i]) && (l.cost[j] < l.cost[i] || !slices.Equal(rooms[i], rooms[j]))
+		}
+		if !beaten {
+			kept = append(kept, i)
+		}
+	}
+	cost := make([]int64, len(kept))
+	index := map[string]int{}
+	for k, i := range kept {
+		cost[k] = l.cost[i]
+	}
+	for s := range rooms[0] {
+		room := make([]int64, len(kept))
+		for k, i := range kept {
+			room[k] = rooms[i][s]
+		}
+		key := fmt.Sprint(room)
+		h, ok := index[key]
+		if !ok {
+			h = len(l.halls)
+			index[key] = h
+			l.halls = append(l.halls, hall{room: room})
+		}
+		l.halls[h].members = append(l.halls[h].members, s+1)
+	}
+	l.cost = cost
+}
+
+func dominates(a, b []int64) bool {
+	for s := range a {
+		if a[s] < b[s] {
+			return false
+		}
+	}
+	return true
+}
+
+// asks turns numbers of signals by class into what each hall must hold.
+func (l *least) asks(n []int64) []int64 {
+	want, byKind := make([]int64, len(l.demands)), map[project.Kind]int64{}
+	for d, x := range l.demands {
+		if x.class != nil {
+			want[d] = n[d]
+			byKind[x.kind] += n[d]
+		}
+	}
+	for d, x := range l.demands {
+		if x.class == nil {
+			want[d] = (byKind[x.kind]*l.spare[x.kind] + 999) / 1000
+		}
+	}
+	asks := make([]int64, len(l.halls))
+	for h, x := range l.halls {
+		for _, set := range x.members {
+			sum := int64(0)
+			for d := range want {
+				if set&(1<<d) != 0 {
+					sum += want[d]
+				}
+			}
+			asks[h] = max(asks[h], sum)
+		}
+	}
+	return asks
+}
+
+// bounds gives a number of modules and a money that no choice can go below.
+func (l *least) bounds(asks []int64, from int) (modules, money int64) {
+	for h, ask := range asks {
+		if ask <= 0 {
+			continue
+		}
+		widest, m := int64(0), int64(never)
+		for i := from; i < len(l.cost); i++ {
+			if room := l.halls[h].room[i]; room > 0 {
+				widest = max(widest, room)
+				m = min(m, ask*l.cost[i]/room)
+			}
+		}
+		if widest == 0 {
+			return never, never
+		}
+		modules, money = max(modules, (ask+widest-1)/widest), max(money, m)
+	}
+	return modules, money
+}
+
+// of returns, by the number of modules from 0, the least cost of at most so many with room for n;
+// never where there is none.
+func (l *least) of(n []int64) []int64 {
+	key := fmt.Sprint(n)
+	if best, ok := l.known[key]; ok {
+		return best
+	}
+	best := make([]int64, l.most+1)
+	for k := range best {
+		best[k] = never
+	}
+	l.search(l.asks(n), 0, 0, 0, best)
+	l.known[key] = best
+	return best
+}
+
+func (l *least) search(asks []int64, from, count int, cost int64, best []int64) {
+	modules, money := l.bounds(asks, from)
+	if modules == 0 {
+		for k := count; k < len(best); k++ {
+			best[k] = min(best[k], cost)
+		}
+		return
+	}
+	if modules >= never || int64(count)+modules >= int64(len(best)) || cost+money >= best[int64(count)+modules] {
+		return
+	}
+	most := 0
+	for h, ask := range asks {
+		if room := l.halls[h].room[from]; ask > 0 && room > 0 {
+			most = max(most, int((ask+room-1)/room))
+		}
+	}
+	for y := min(most, len(best)-1-count); y >= 0; y-- {
+		left := slices.Clone(asks)
+		for h := range left {
+			left[h] -= int64(y) * l.halls[h].room[from]
+		}
+		if from+1 < len(l.cost) {
+			l.search(left, from+1, count+y, cost+int64(y)*l.cost[from], best)
+		} else if m, _ := l.bounds(left, from+1); m == 0 {
+			for k := count + y; k < len(best); k++ {
+				best[k] = min(best[k], cost+int64(y)*l.cost[from])
+			}
+		}
+	}
+}
