@@ -41,7 +41,7 @@ func (p *progress) step(s app.Progress) {
 	if p.bar == nil {
 		p.bar = progressbar.NewOptions64(max(s.Total, 1),
 			progressbar.OptionSetWriter(p.t.err), progressbar.OptionSetWidth(30), progressbar.OptionClearOnFinish(),
-			progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionSetPredictTime(false), progressbar.OptionSetElapsedTime(true))
+			progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionSetPredictTime(false), progressbar.OptionSetElapsedTime(false))
 	}
 	if p.stage != s.Stage {
 		p.stage = s.Stage
