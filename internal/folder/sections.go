@@ -58,6 +58,53 @@ var supplyKeys = []key[project.SupplyBasis]{
 	{name: "feeder_area_mm2", unit: "mm2", doc: "least section of a station's mains feeder", least: 1.5, most: 95, at: func(s *project.SupplyBasis) field { return physical(&s.FeederArea) }},
 }
 
+var feederKeys = []key[project.FeederBasis]{
+	{name: "drop_percent", unit: "%", doc: "most voltage drop of a feeder at its current", least: 0.5, most: 20, at: func(f *project.FeederBasis) field { return count(&f.Drop, 10) }},
+	{name: "method", doc: "how feeders are laid, by IEC 60204-1: B1 and B2 in conduit or trunking (cores, cable), C on a wall, E on a tray", allowed: []string{"B1", "B2", "C", "E"}, at: func(f *project.FeederBasis) field { return text(&f.Method) }},
+	{name: "together", doc: "loaded circuits that lie together, the feeder included", least: 1, most: 100, at: func(f *project.FeederBasis) field { return count(&f.Together, 1) }},
+	{name: "board_fault_a", unit: "A", doc: "largest fault current at a distribution board", least: 10, most: 100_000, at: func(f *project.FeederBasis) field { return physical(&f.BoardFault) }},
+	{name: "board_loop_ohm", unit: "ohm", doc: "largest resistance of the fault loop up to a board", least: 0.001, most: 100, at: func(f *project.FeederBasis) field { return physical(&f.BoardLoop) }},
+	{name: "inside", doc: "loaded infeed pairs that lie together in an enclosure (IEC 60204-1, method B1)", least: 1, most: 100, at: func(f *project.FeederBasis) field { return count(&f.Inside, 1) }},
+}
+
+var climateKeys = []key[project.ClimateBasis]{
+	{name: "mounting", doc: "which faces of an enclosure are covered (IEC TR 60890)", allowed: []string{"single, free", "single, wall", "end of row, free", "end of row, wall", "middle of row, free", "middle of row, wall", "middle of row, wall, top covered"}, at: func(c *project.ClimateBasis) field { return text(&c.Mounting) }},
+	{name: "k_w_per_m2k", unit: "W/m2K", doc: "heat transfer of an enclosure's wall; painted steel 5.5", least: 0.5, most: 50, at: func(c *project.ClimateBasis) field { return physical(&c.K) }},
+	{name: "humidity_percent", unit: "%", doc: "highest relative humidity of the air when it is coldest", least: 1, most: 100, at: func(c *project.ClimateBasis) field { return count(&c.Humidity, 10) }},
+	{name: "dry_percent", unit: "%", doc: "highest relative humidity wanted in an enclosure", least: 10, most: 100, at: func(c *project.ClimateBasis) field { return count(&c.Dry, 10) }},
+	{name: "sun_w_per_m2", unit: "W/m2", doc: "sun on an outdoor enclosure that has no roof", least: 0, most: 1500, at: func(c *project.ClimateBasis) field { return physical(&c.Sun) }},
+	{name: "inward_percent", unit: "%", doc: "share of the sun on the sunlit face that goes inwards: colour and wall together", least: 0, most: 100, at: func(c *project.ClimateBasis) field { return count(&c.Inward, 10) }},
+}
+
+var circuitKeys = []key[project.CircuitBasis]{
+	{name: "transmitter_min_v", unit: "V", doc: "voltage that a two-wire transmitter needs where the list states none", least: 3, most: 60, at: func(c *project.CircuitBasis) field { return physical(&c.TransmitterMin) }},
+	{name: "hart_min_ohm", unit: "ohm", doc: "least resistance of a HART loop", least: 0, most: 1000, at: func(c *project.CircuitBasis) field { return physical(&c.HARTMin) }},
+	{name: "hart_device_nf", unit: "nF", doc: "capacitance of a HART device whose ci_nf is not stated", least: 0, most: 1000, at: func(c *project.CircuitBasis) field { return scaled(&c.HARTDevice, 1e9) }},
+	{name: "rtd_error_k", unit: "K", doc: "most error from the leads of a resistance thermometer", least: 0.01, most: 100, at: func(c *project.CircuitBasis) field { return physical(&c.RTDError) }},
+	{name: "lead_mismatch_percent", unit: "%", doc: "by how much two cores of a cable differ", least: 0, most: 50, at: func(c *project.CircuitBasis) field { return count(&c.LeadMismatch, 10) }},
+	{name: "frequency_hz", unit: "Hz", doc: "frequency of the mains", least: 10, most: 400, at: func(c *project.CircuitBasis) field { return physical(&c.Frequency) }},
+	{name: "mains_high_percent", unit: "%", doc: "by how much the mains may be above its nominal voltage", least: 0, most: 50, at: func(c *project.CircuitBasis) field { return count(&c.MainsHigh, 10) }},
+	{name: "mains_low_percent", unit: "%", doc: "by how much the mains may be below its nominal voltage", least: 0, most: 50, at: func(c *project.CircuitBasis) field { return count(&c.MainsLow, 10) }},
+}
+
+// scaledField is a quantity that the file gives in a smaller unit: value in the file = value x per.
+type scaledField struct {
+	realField
+	per float64
+}
+
+func scaled[T ~float64](p *T, per float64) field {
+	return scaledField{realField{
+		func() (float64, bool) { return float64(*p), true },
+		func(v float64) { *p = T(v / per) },
+	}, per}
+}
+
+func (f scaledField) show() string {
+	v, _ := f.get()
+	return q.ShortScaled(v, f.per)
+}
+
 var priceKeys = []key[project.Prices]{
 	{name: "labour_per_h", unit: "currency/h", doc: "price of one hour of labour", least: 0, most: 10_000, at: func(p *project.Prices) field { return money(&p.Rate) }},
 	{name: "termination_min", unit: "min", doc: "one conductor end", least: 0, most: 600, at: func(p *project.Prices) field { return count(&p.Termination, 60) }},
@@ -84,6 +131,8 @@ var networkKeys = []key[project.Network]{
 	{name: "topology", doc: "how the stations are joined", allowed: []string{"star", "line", "ring", "tree"}, at: func(n *project.Network) field { return text(&n.Topology) }},
 	{name: "address_prefix", doc: "Ethernet: a station's address is this and its node number", at: func(n *project.Network) field { return text(&n.Prefix) }},
 	{name: "first_node", doc: "node number of the first station", def: "11 on Ethernet, 1 on a bus", least: 0, most: 65_535, at: func(n *project.Network) field { return count(&n.First, 1) }},
+	{name: "update_ms", unit: "ms", doc: "Ethernet: update time of the cyclic data, as set in the controller (a bus takes as long as computed)", least: 0.1, most: 10_000, at: func(n *project.Network) field { return scaled(&n.Update, 1000) }},
+	{name: "scan_ms", unit: "ms", doc: "the controller's scan", least: 0, most: 10_000, at: func(n *project.Network) field { return scaled(&n.Scan, 1000) }},
 }
 
 var powerKeys = []key[project.Power]{
@@ -140,7 +189,7 @@ func money(p *q.Money) field {
 }
 
 func defaultNetwork() project.Network {
-	return project.Network{Topology: "star", Prefix: "192.168.10."}
+	return project.Network{Topology: "star", Prefix: "192.168.10.", Update: 0.010, Scan: 0.020}
 }
 
 func defaultPower() project.Power {
@@ -175,6 +224,9 @@ func Sections() []Section {
 		{"[basis.cable]", "Field cables.", describe("", cableKeys, &b.Cable)},
 		{"[basis.group]", "When a new supply group is begun, and what one may carry.", describe("", groupKeys, &b.Group)},
 		{"[basis.supply]", "Supply units and feeders.", describe("", supplyKeys, &b.Supply)},
+		{"[basis.feeder]", "Feeders, their boards, and wires behind protective devices.", describe("", feederKeys, &b.Feeder)},
+		{"[basis.climate]", "Enclosures and the air round them.", describe("", climateKeys, &b.Climate)},
+		{"[basis.circuit]", "Circuits between devices and channels.", describe("", circuitKeys, &b.Circuit)},
 		{"[basis.prices]", "Labour. Prices of parts stand in the hardware list.", describe("", priceKeys, &b.Prices)},
 		{"[basis.address]", "Addresses in the controller.", describe("", addressKeys, &b.Address)},
 		{"[basis.segregation]", "One key for each class named in the column segregate.", []Key{{Name: "CLASS", Doc: "what signals of different classes may not share", Default: "group", Limits: "none, module, group, station"}}},

@@ -20,6 +20,9 @@ type Basis struct {
 	Cable       CableBasis
 	Group       GroupBasis
 	Supply      SupplyBasis
+	Feeder      FeederBasis
+	Climate     ClimateBasis
+	Circuit     CircuitBasis
 	Prices      Prices
 	Address     AddressBasis
 	Segregation map[string]Level // class named in column segregate -> what it may not share
@@ -66,6 +69,38 @@ type SupplyBasis struct {
 	InfeedArea  q.CrossSection // conductors from the supply unit to an infeed point
 	InfeedLen   q.Millimetres  // their length, one way
 	FeederArea  q.CrossSection
+}
+
+// FeederBasis holds the assumptions on mains feeders and on the wires behind protective devices.
+type FeederBasis struct {
+	Drop       int64        // most drop at the feeder's current, per mille of the mains voltage
+	Method     string       // of laying the feeder, IEC 60204-1: "B1", "B2", "C", "E"
+	Together   int          // loaded circuits that lie together with it, itself included
+	BoardFault q.Current    // largest fault current at a distribution board
+	BoardLoop  q.Resistance // largest resistance of the fault loop up to a board
+	Inside     int          // loaded infeed pairs that lie together in an enclosure
+}
+
+// ClimateBasis holds the assumptions on enclosures and the air round them.
+type ClimateBasis struct {
+	Mounting string  // which faces are covered, as heat.Mountings names them
+	K        float64 // heat transfer of the enclosure's wall, W/m2K
+	Humidity int64   // highest relative humidity of the air at its coldest, per mille
+	Dry      int64   // highest relative humidity wanted inside, per mille
+	Sun      float64 // irradiance on an outdoor enclosure without a roof, W/m2
+	Inward   int64   // per mille of the sun's heat on the sunlit face that goes inwards
+}
+
+// CircuitBasis holds the assumptions on the circuits between devices and channels.
+type CircuitBasis struct {
+	TransmitterMin q.Voltage    // that a two-wire transmitter needs where the list states none
+	HARTMin        q.Resistance // least resistance of a HART loop
+	HARTDevice     q.Capacitance
+	RTDError       q.TemperatureRise // most error from the leads of a resistance thermometer
+	LeadMismatch   int64             // per mille by which two cores differ
+	Frequency      q.Frequency       // of the mains
+	MainsHigh      int64             // per mille by which the mains may be above its nominal voltage
+	MainsLow       int64             // per mille by which it may be below
 }
 
 // Prices holds labour times and the rate. Times are in seconds.
@@ -115,6 +150,11 @@ func DefaultBasis() Basis {
 		},
 		Group:   GroupBasis{MaxCurrent: 8_000_000, SplitInOut: true, SplitAnalogue: true},
 		Supply:  SupplyBasis{Margin: 200, Coincidence: 1000, InfeedArea: 1.5, InfeedLen: m(2), FeederArea: 2.5},
+		Feeder:  FeederBasis{Drop: 50, Method: "C", Together: 3, BoardFault: 6000, BoardLoop: 0.5, Inside: 3},
+		Climate: ClimateBasis{Mounting: "single, wall", K: 5.5, Humidity: 800, Dry: 650, Sun: 1000, Inward: 250},
+		Circuit: CircuitBasis{
+			TransmitterMin: 12, HARTMin: 230, HARTDevice: 5e-9, RTDError: 1, LeadMismatch: 20, Frequency: 50, MainsHigh: 100, MainsLow: 100,
+		},
 		Address: AddressBasis{Convention: "byte", FirstIn: 0, FirstOut: 0, Align: 2, Reserve: 200, ModbusBase: 0},
 		Prices: Prices{
 			Rate: 65 * q.MoneyUnit, Termination: 180, CableEnd: 900, PullPerMetre: 60, StationMount: 8 * 3600,

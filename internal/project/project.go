@@ -63,6 +63,9 @@ type Network struct {
 	Topology string // "star", "line", "ring", "tree"
 	Prefix   string // Ethernet: address of a station = Prefix + node number, default "192.168.10."
 	First    int    // node number of the first station, default 11 (Ethernet) or 1 (bus)
+
+	Update q.Duration // of cyclic Ethernet, as set in the controller, default 10 ms; buses: as computed
+	Scan   q.Duration // the controller's scan, default 20 ms
 }
 
 // Power states what feeds the stations.
