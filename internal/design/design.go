@@ -17,6 +17,7 @@ type Design struct {
 	Stations      []Station                   `json:"stations"`
 	Cables        []Cable                     `json:"cables"`
 	Wires         []Wire                      `json:"wires"`
+	Circuits      []Circuit                   `json:"circuits"`
 	JunctionBoxes []JunctionBox               `json:"junction_boxes"`
 	Supplies      []Supply                    `json:"supplies"`
 	Feeders       []Feeder                    `json:"feeders"`
@@ -72,6 +73,10 @@ type Station struct {
 	HeatW          float64       `json:"heat_w"`
 	EndPiece       string        `json:"end_piece"`
 	Enclosure      string        `json:"enclosure"`
+	InsideMaxC     float64       `json:"inside_max_c"` // air inside at the highest ambient, all loads on
+	InsideMinC     float64       `json:"inside_min_c"` // air inside at the lowest ambient, modules idle
+	HeaterW        float64       `json:"heater_w"`     // heater that keeps the inside warm and dry enough
+	UpdateMS       float64       `json:"update_ms"`    // time between two exchanges with the controller
 	Slots          []Slot        `json:"slots"`
 	SupplyGroups   []SupplyGroup `json:"supply_groups"`
 }
@@ -114,6 +119,9 @@ type SupplyGroup struct {
 	Protection  string  `json:"protection"`
 	InfeedMM2   float64 `json:"infeed_mm2"`
 	VoltageMinV float64 `json:"voltage_min_v"`
+	AmpacityA   float64 `json:"ampacity_a"`  // of the infeed conductors as laid
+	FaultMinA   float64 `json:"fault_min_a"` // of a short at the infeed point
+	TripA       float64 `json:"trip_a"`      // surely trips the protective device promptly
 }
 
 // Cable is one physical cable.
@@ -162,9 +170,26 @@ type Supply struct {
 	Type    string  `json:"type"`
 	LoadMA  float64 `json:"load_ma"`
 	NeedMA  float64 `json:"need_ma"`  // load with margin
-	LimitMA float64 `json:"limit_ma"` // rated output at the place's ambient
+	LimitMA float64 `json:"limit_ma"` // output of all units of the feed at the place's ambient
+	Units   int     `json:"units"`    // like units that share the load of this feed
 	Feeder  string  `json:"feeder"`
 	LossW   float64 `json:"loss_w"`
+	ShortA  float64 `json:"short_a"`    // that all units of the feed give into a short circuit
+	HoldMS  float64 `json:"hold_up_ms"` // hold-up time at the load
+}
+
+// Circuit is what one signal's circuit comes to in the worst case: lowest supply, hot copper, all
+// loads on. Figures that have no meaning for the signal are 0.
+type Circuit struct {
+	Signal   string  `json:"signal"` // id
+	Cable    string  `json:"cable"`
+	LoopOhm  float64 `json:"loop_ohm"`  // both cores of the field cable
+	SupplyV  float64 `json:"supply_v"`  // where the circuit is fed
+	DeviceV  float64 `json:"device_v"`  // left at the device (inputs: at the channel)
+	NeededV  float64 `json:"needed_v"`  // least that it needs there
+	ErrorK   float64 `json:"error_k"`   // of a temperature because of its leads
+	Reaction float64 `json:"react_ms"`  // worst case from the field to the controller and back to an output
+	Within   float64 `json:"within_ms"` // what the list asks for; 0: nothing
 }
 
 // Feeder is one AC feeder of a station.
@@ -178,6 +203,10 @@ type Feeder struct {
 	VoltageV   float64 `json:"voltage_v"`
 	CurrentA   float64 `json:"current_a"`
 	DropV      float64 `json:"drop_v"`
+	AmpacityA  float64 `json:"ampacity_a"`
+	FaultMinA  float64 `json:"fault_min_a"` // of a short at the station
+	TripA      float64 `json:"trip_a"`      // surely trips the protective device promptly
+	InrushA    float64 `json:"inrush_a"`    // of all supply units when switched on together
 }
 
 // Protection is one protective device as built in.
@@ -196,6 +225,8 @@ type Network struct {
 	Segments  []Segment     `json:"segments"`
 	Addresses []NodeAddress `json:"addresses"`
 	Registers []Register    `json:"registers"`
+	UpdateMS  float64       `json:"update_ms"`
+	LoadPct   float64       `json:"load_percent"` // of the controller's link or of the bus
 }
 
 // Segment is one network cable between two nodes.

@@ -25,6 +25,7 @@ var notes = map[string]note{
 	"Design.stations":       text("The stations, by id."),
 	"Design.cables":         text("Every physical cable, by id."),
 	"Design.wires":          text("Every core that is landed, by id."),
+	"Design.circuits":       text("What each placed signal's circuit comes to in the worst case, by signal."),
 	"Design.junction_boxes": text("Junction boxes, by id."),
 	"Design.supplies":       text("Supply units, by id."),
 	"Design.feeders":        text("AC feeders of the stations, by id."),
@@ -72,6 +73,10 @@ var notes = map[string]note{
 	"Station.heat_w":            count("Heat given off by coupler, modules, protective devices and supply units at full use."),
 	"Station.end_piece":         text("Code of the part that closes the right end; empty if the construction has none."),
 	"Station.enclosure":         text("Code of the enclosure."),
+	"Station.inside_max_c":      text("Air inside the enclosure at the highest ambient temperature with all loads on."),
+	"Station.inside_min_c":      text("Air inside the enclosure at the lowest ambient temperature with the modules idle."),
+	"Station.heater_w":          count("Heater that keeps the inside warm and dry enough; 0 if none is needed."),
+	"Station.update_ms":         count("Longest time between two exchanges with the controller."),
 	"Station.slots":             text("Module positions from left to right."),
 	"Station.supply_groups":     text("Runs of neighbouring modules that are fed from one infeed point, from left to right."),
 
@@ -106,6 +111,10 @@ var notes = map[string]note{
 	"SupplyGroup.infeed_mm2":    count("Conductors from the supply unit to the infeed point."),
 	"SupplyGroup.voltage_min_v": text("Lowest voltage at the infeed point with all loads on."),
 
+	"SupplyGroup.ampacity_a":  count("Current that the infeed conductors may carry as laid; 0 if it could not be computed."),
+	"SupplyGroup.fault_min_a": count("Smallest current of a short at the infeed point; 0 if it could not be computed."),
+	"SupplyGroup.trip_a":      count("Current from which the protective device surely trips promptly."),
+
 	"Cable.id":       text("Stable id."),
 	"Cable.name":     text("Name as printed on the cable."),
 	"Cable.from":     text("Far end: device:NAME, station:ID, junction_box:ID, board:PLACE, place:ID or controller."),
@@ -129,6 +138,16 @@ var notes = map[string]note{
 	"Wire.signal":   text("Id of the signal it carries; empty for supply wires."),
 	"Wire.area_mm2": count("Cross-section."),
 
+	"Circuit.signal":    text("Id of the signal."),
+	"Circuit.cable":     text("Id of the field cable."),
+	"Circuit.loop_ohm":  count("Resistance of both cores, hot."),
+	"Circuit.supply_v":  count("Lowest voltage where the circuit is fed; 0 if it is not fed from here."),
+	"Circuit.device_v":  text("Lowest voltage left at the device, or at the channel of an input."),
+	"Circuit.needed_v":  count("Least voltage that is needed there; 0 if none is stated."),
+	"Circuit.error_k":   count("Error of a temperature because of its leads."),
+	"Circuit.react_ms":  count("Worst case from a change at the input until the controller has answered, or from the controller to the output."),
+	"Circuit.within_ms": count("Reaction time that the list asks for; 0 if none."),
+
 	"JunctionBox.id":        text("Stable id."),
 	"JunctionBox.name":      text("Name as printed."),
 	"JunctionBox.place":     text("Id of its place."),
@@ -146,6 +165,9 @@ var notes = map[string]note{
 	"Supply.feeder":   text("Id of the AC feeder."),
 	"Supply.loss_w":   count("Heat it gives off."),
 
+	"Supply.short_a":    count("Current that all units of the feed give into a short circuit; 0 if the list states none."),
+	"Supply.hold_up_ms": count("Time for which it bridges a failure of the mains at its load."),
+
 	"Feeder.id":         text("Stable id."),
 	"Feeder.from":       text("Id of the place of the distribution board."),
 	"Feeder.station":    text("Id of the station it feeds."),
@@ -155,6 +177,11 @@ var notes = map[string]note{
 	"Feeder.voltage_v":  count("AC voltage."),
 	"Feeder.current_a":  count("Highest steady current."),
 	"Feeder.drop_v":     count("Voltage lost on it at that current."),
+
+	"Feeder.ampacity_a":  count("Current that its conductors may carry as laid; 0 if it could not be computed."),
+	"Feeder.fault_min_a": count("Smallest current of a short at the station."),
+	"Feeder.trip_a":      count("Current from which its protective device surely trips promptly."),
+	"Feeder.inrush_a":    count("Current of its supply units when they are switched on together."),
 
 	"Protection.id":       text("Stable id."),
 	"Protection.type":     text("Code of the device."),
@@ -167,6 +194,9 @@ var notes = map[string]note{
 	"Network.segments":  text("Network cables between two nodes, in order."),
 	"Network.addresses": text("Address of each station on the network."),
 	"Network.registers": text("Each signal's place in a Modbus map."),
+
+	"Network.update_ms":    count("Update time of the cyclic data."),
+	"Network.load_percent": count("Load of the controller's link, or of the bus."),
 
 	"Segment.cable":    text("Id of the cable."),
 	"Segment.from":     text("Node: controller or station:ID."),
