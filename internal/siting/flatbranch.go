@@ -82,23 +82,32 @@ func (br *branching) run(work int64) {
 	}
 }
 
-// pick takes out the case with the least bound, and for every other worker the deepest one left: the first raises what is
-// proven, the others dive for better designs.
+// pick takes out the case with the least bound, and for every other worker one that may lead to better designs: the least
+// bound among those whose places are not all settled, or else the deepest.
 func (br *branching) pick() []*branch {
 	var batch []*branch
 	for len(batch) < islands && len(br.open) > 0 {
 		at := 0
 		if len(batch) > 0 {
-			for i, b := range br.open {
-				if b.deep > br.open[at].deep {
-					at = i
-				}
+			at = slices.IndexFunc(br.open, func(b *branch) bool { return b.split.place >= 0 })
+			if at < 0 {
+				at = br.deepest()
 			}
 		}
 		batch = append(batch, br.open[at])
 		br.open = slices.Delete(br.open, at, at+1)
 	}
 	return batch
+}
+
+func (br *branching) deepest() int {
+	at := 0
+	for i, b := range br.open {
+		if b.deep > br.open[at].deep {
+			at = i
+		}
+	}
+	return at
 }
 
 // place puts a case where it belongs.
@@ -226,7 +235,7 @@ func (br *branching) climb(d *flatDual, b *branch) bool {
 	}
 	b.bound = max(b.bound, d.bound)
 	b.lambda = slices.Clone(d.best)
-	b.split, b.decided = d.decide(b.fixed), true
+	b.split, b.decided = d.settle(b.fixed, fs.upper-fs.f.grain+1), true
 	b.guess = d.mostly()
 	return fs.roundUp(b.bound) < fs.upper
 }

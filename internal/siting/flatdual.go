@@ -249,32 +249,66 @@ func (d *flatDual) mostly() []int32 {
 	return guess
 }
 
-// decide chooses the place whose being open is least settled, or else the bundle whose place is.
-func (d *flatDual) decide(fixed []int8) decision {
+// settle fixes the free places that no better design than upper has otherwise, by the best multipliers, and decides how to
+// split what is left: at the place whose being open is least settled, else at the place that is cheapest to flip, and when
+// all places are fixed at the bundle whose place is least settled.
+func (d *flatDual) settle(fixed []int8, upper int64) decision {
+	copy(d.lambda, d.best)
+	counted, opens, ats := d.counted, d.openCount, d.atCount
+	d.openCount, d.atCount = nil, nil
+	d.evaluate()
+	d.openCount, d.atCount = opens, ats
+	base := int64(0)
+	for t := range d.lambda {
+		base += d.lambda[t] * int64(len(d.m.types[t].members))
+	}
+	times := append([]int64(nil), d.times...)
 	out := decision{-1, -1, -1}
-	best := int32(0)
-	for p, c := range d.openCount {
-		if u := min(c, d.counted-c); fixed[p] == 0 && u > best {
-			best, out.place = u, int32(p)
+	unsettled, flip := int32(0), int64(math.MaxInt64)
+	for p := range d.places {
+		dp := &d.places[p]
+		if fixed[p] != 0 || dp.copies == dp.must {
+			continue
+		}
+		copies, must := dp.copies, dp.must
+		dp.copies, dp.must = copies*int(1-times[p]), copies*int(1-times[p])
+		sum, ok := d.cover.choose(d.places, d.times)
+		dp.copies, dp.must = copies, must
+		if !ok || base+sum >= upper {
+			fixed[p] = int8(2*times[p] - 1)
+			continue
+		}
+		u := min(opens[p], counted-opens[p])
+		if u*20 < counted {
+			u = 0
+		}
+		if u > unsettled || u == unsettled && base+sum < flip {
+			unsettled, flip, out.place = u, base+sum, int32(p)
 		}
 	}
-	if best*20 > d.counted {
-		return out
+	if out.place < 0 {
+		out.typ, out.at = d.leastSettled()
 	}
-	out.place = -1
+	return out
+}
+
+// leastSettled returns the type that was at its commonest place the least often since tally, and that place; -1 when every
+// type was at one place only.
+func (d *flatDual) leastSettled() (typ, at int32) {
 	least := int32(math.MaxInt32)
+	typ, at = -1, -1
 	for t := range d.m.types {
 		row := d.atCount[t*len(d.places) : (t+1)*len(d.places)]
-		top, sum, at := int32(0), int32(0), 0
+		top, sum, where := int32(0), int32(0), 0
 		for p, c := range row {
 			sum += c
 			if c > top {
-				top, at = c, p
+				top, where = c, p
 			}
 		}
 		if sum > top && top < least {
-			least, out.typ, out.at = top, int32(t), int32(at)
+			least, typ, at = top, int32(t), int32(where)
 		}
 	}
-	return out
+	return typ, at
 }
