@@ -17,8 +17,10 @@ func longList(n int) tabular.Table {
 	kinds := [][]string{{"AI", "4-20mA 2-wire HART", "0", "16", "bar", "2", "14"}, {"DI", "24VDC", "", "", "", "", ""}, {"DO", "24VDC 12W", "", "", "", "", ""}, {"AI", "Pt100 3-wire", "-20", "150", "degC", "", ""}}
 	for i := range n {
 		k := kinds[i%len(kinds)]
-		row := []string{fmt.Sprint(i + 1), fmt.Sprintf("PT-%05d", i), fmt.Sprintf("Pump %d discharge pressure at header %d", i%700, i), k[0], k[1], k[2], k[3], k[4], k[5], k[6], fmt.Sprintf("Hall %d", i%40), fmt.Sprintf("P-%d", i%700), fmt.Sprintf("PID-%d", i%90),
-			fmt.Sprintf("JB-%d", i%300), "", "", "", "", "", fmt.Sprint(i / 512), fmt.Sprint(i/16%32 + 1), fmt.Sprint(i%16 + 1), "B", "", ""}
+		row := []string{
+			fmt.Sprint(i + 1), fmt.Sprintf("PT-%05d", i), fmt.Sprintf("Pump %d discharge pressure at header %d", i%700, i), k[0], k[1], k[2], k[3], k[4], k[5], k[6], fmt.Sprintf("Hall %d", i%40), fmt.Sprintf("P-%d", i%700), fmt.Sprintf("PID-%d", i%90),
+			fmt.Sprintf("JB-%d", i%300), "", "", "", "", "", fmt.Sprint(i / 512), fmt.Sprint(i/16%32 + 1), fmt.Sprint(i%16 + 1), "B", "", "",
+		}
 		vals := make([]tabular.Value, len(row))
 		for c, s := range row {
 			vals[c] = tabular.T(s)

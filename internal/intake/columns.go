@@ -208,8 +208,17 @@ var essential = []struct {
 	role  role
 	least float64
 }{
-	{"tag", 0.6}, {"kind", 0.75}, {"form", 0.75}, {"description", 0.6}, {roleRange, 0.75}, {"unit", 0.75},
-	{"contact", 0.85}, {roleAddress, 0.8}, {roleElectrical, 0.85}, {roleDirection, 0.9}, {roleNature, 0.9},
+	{"tag", 0.6},
+	{"kind", 0.75},
+	{"form", 0.75},
+	{"description", 0.6},
+	{roleRange, 0.75},
+	{"unit", 0.75},
+	{"contact", 0.85},
+	{roleAddress, 0.8},
+	{roleElectrical, 0.85},
+	{roleDirection, 0.9},
+	{roleNature, 0.9},
 }
 
 // contentRoles fills essential roles that no heading gave, from columns whose heading said nothing.
@@ -269,7 +278,7 @@ func settle(t *table) {
 			return
 		}
 		for _, f := range from {
-			if c := find(f); c != nil && c.prof.n > 0 && c.how != "column map" {
+			if c := find(f); c != nil && c.prof.n > 0 && c.how != "column map" && (to != "tag" || f == roleSymbol || c.prof.affinity("tag") >= 0.4) {
 				c.role, c.sure = to, c.sure*0.8
 				return
 			}

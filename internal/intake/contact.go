@@ -1,7 +1,5 @@
 package intake
 
-import "strings"
-
 // contactCell reads a cell of a column of normal positions. Unlike free text such a cell may say
 // "NA" (French normalement... Spanish normalmente abierto), "open", "0" or a word alone.
 func contactCell(t string) (string, bool) {
@@ -17,10 +15,4 @@ func contactCell(t string) (string, bool) {
 		return "", true // both: the contact can be wired either way
 	}
 	return "", false
-}
-
-// isBoth reports a changeover contact.
-func isBoth(t string) bool {
-	c, ok := contactCell(strings.TrimSpace(t))
-	return ok && c == ""
 }

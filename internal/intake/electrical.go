@@ -246,9 +246,7 @@ func (t *traits) switching(s, low, f string) {
 	}
 }
 
-var (
-	reContact = regexp.MustCompile(`(?i)(?:^|[^a-z0-9])(n\.?\s?/?\s?[co]\.?|normally[- ]?(?:open|closed?)|norm\.? ?(?:open|closed)|schlie(?:ß|ss)er|öffner|oeffner|ruhestrom|arbeitsstrom|normalement (?:ouvert|ferm[ée]e?)|normalmente (?:abierto|cerrado)|contact [àa] (?:ouverture|fermeture)|n\.?f\.?)(?:[^a-z0-9]|$)`)
-)
+var reContact = regexp.MustCompile(`(?i)(?:^|[^a-z0-9])(n\.?\s?/?\s?[co]\.?|normally[- ]?(?:open|closed?)|norm\.? ?(?:open|closed)|schlie(?:ß|ss)er|öffner|oeffner|ruhestrom|arbeitsstrom|normalement (?:ouvert|ferm[ée]e?)|normalmente (?:abierto|cerrado)|contact [àa] (?:ouverture|fermeture)|n\.?f\.?)(?:[^a-z0-9]|$)`)
 
 var contactDirt = strings.NewReplacer(".", "", " ", "", "-", "", "/", "")
 

@@ -157,6 +157,21 @@ func kindWord(s string, remoteControl bool) (project.Kind, bool) {
 			}
 		}
 	}
+	// "Ex AI", "8ch DI", "24VDC DI": one short kind among a few words
+	if words := strings.Fields(f); len(words) >= 2 && len(words) <= 5 {
+		found := project.Kind("")
+		for _, w := range words {
+			if w == "di" || w == "do" || w == "ai" || w == "ao" || w == "rtd" {
+				if found != "" {
+					return "", false
+				}
+				found = kindIndex[w]
+			}
+		}
+		if found != "" {
+			return found, true
+		}
+	}
 	// "1xDI", "DI1", "DI 2"
 	t := strings.TrimLeft(f, "0123456789x ")
 	t = strings.TrimRight(t, "0123456789 ")
@@ -164,6 +179,38 @@ func kindWord(s string, remoteControl bool) (project.Kind, bool) {
 		return k, true
 	}
 	return "", false
+}
+
+// kindOfGroup reads the kind out of a section or sheet name: "Digital inputs", "Analogeingänge 4-20 mA",
+// "AI", "Slot 3 - DO 16 ch".
+func kindOfGroup(text string) (project.Kind, bool) {
+	f := fold(text)
+	if k, ok := kindIndex[f]; ok && len(f) >= 2 && f != "in" && f != "de" && f != "da" && f != "sa" && f != "ea" && f != "be" && f != "ed" {
+		return k, true
+	}
+	found := project.Kind("")
+	for _, g := range kindGroups {
+		if hasAny(f, g.words) {
+			if found != "" && found != g.kind {
+				return "", false
+			}
+			found = g.kind
+		}
+	}
+	return found, found != ""
+}
+
+var kindGroups = []struct {
+	kind  project.Kind
+	words []string
+}{
+	{project.DI, phrases("di, dis, di module, digital inputs, digital input, binary inputs, discrete inputs, digitaleingange, digital eingange, binareingange, digitale eingange, entrees tor, entrees digitales, entrees logiques, entradas digitales, entradas discretas, status points, meldungen")},
+	{project.DO, phrases("do module, dos, digital outputs, digital output, binary outputs, discrete outputs, relay outputs, digitalausgange, digital ausgange, binarausgange, digitale ausgange, sorties tor, sorties digitales, salidas digitales, salidas discretas, schaltbefehle, relaisausgange")},
+	{project.AI, phrases("ai, ais, ai module, analog inputs, analogue inputs, analog input, analogue input, analogeingange, analog eingange, analoge eingange, entrees analogiques, entradas analogicas, messwerte")},
+	{project.AO, phrases("ao, aos, ao module, analog outputs, analogue outputs, analog output, analogue output, analogausgange, analog ausgange, analoge ausgange, sorties analogiques, salidas analogicas, stellsignale")},
+	{project.RTD, phrases("rtd, rtds, rtd inputs, pt100 inputs, pt100 eingange, entrees pt100, sondes pt100, widerstandsthermometer")},
+	{project.TC, phrases("thermocouples, thermocouple inputs, tc inputs, thermoelemente, termopares")},
+	{project.CNT, phrases("counters, pulse inputs, counter inputs, zahler, zahleingange, impulseingange, comptages, compteurs, contadores")},
 }
 
 func inList(f string, list []string) bool {

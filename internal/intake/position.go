@@ -186,7 +186,7 @@ func (r *reader) decide(d *draft, zero bool, twice map[string]bool) int {
 			r.appendRemark(d.raw, "address in the list: "+d.address)
 		}
 	} else if d.slot != "" && !slotOK || d.channel != "" && !chOK && d.slot != "" {
-		r.appendRemark(d.raw, strings.TrimSpace("position in the list: "+d.rack+" "+d.slot+" "+d.channel))
+		r.appendRemark(d.raw, "position in the list: "+strings.Join(strings.Fields(d.rack+" "+d.slot+" "+d.channel), " "))
 	}
 	return n
 }

@@ -24,7 +24,6 @@ type reader struct {
 	colours   map[string]string // colour to meaning, from legends
 	coloured  map[string]int
 	style     numberStyle
-	comma     bool // the headings are of a language that writes decimal commas
 	doneRows  []rowKey
 	byID      map[string]int                              // signals by id
 	letters   map[[canonicalCount]int16]map[string]string // columns of a row, shared by rows alike
@@ -361,41 +360,35 @@ func (r *reader) reportTables(tables []*table) {
 	}
 }
 
-// decimalSign finds out how the list writes decimals, from texts only: numbers that a spreadsheet
-// holds as numbers say nothing.
+// decimalSign finds out how each table writes decimals: from its texts (numbers that a spreadsheet
+// holds as numbers say nothing), else from the language of its headings. Departments differ.
 func (r *reader) decimalSign(tables []*table) {
-	points, commas := 0, 0
 	for _, t := range tables {
+		points, commas := 0, 0
+		comma := false
 		s := &r.book.Sheets[t.sheet]
 		for _, c := range t.columns {
 			switch c.role {
-			case roleRange, "range_low", "range_high", "alarm_low", "alarm_high", roleAlarm, roleElectrical, "current_ma", "voltage_v", roleRating, roleSetpoint, "form", roleAlarmHH, roleAlarmLL:
+			case roleRange, "range_low", "range_high", "alarm_low", "alarm_high", roleAlarm, roleElectrical, "current_ma", "voltage_v", roleRating, roleSetpoint, "form", roleAlarmHH, roleAlarmLL, "description":
 				for row := t.first; row <= t.last && row < t.first+3000; row++ {
 					if s.kind(row, c.index) != CellNumber {
 						styleOf(s.Text(row, c.index), &points, &commas)
 					}
 				}
 			}
-			if hasAny(fold(c.heading), commaWords) {
-				r.comma = true
-			}
+			comma = comma || hasAny(fold(c.heading), commaWords)
 		}
-	}
-	switch {
-	case commas > 0 && commas >= 4*points:
-		r.style = styleComma
-	case points > 0 && points >= 4*commas:
-		r.style = stylePoint
-	case points == 0 && commas == 0 && r.comma:
-		r.style = styleComma
-	}
-	if commas > 0 || points > 0 {
 		sign, n := "point", points
-		if r.style == styleComma {
-			sign, n = "comma", commas
+		switch {
+		case commas > 0 && commas >= 4*points:
+			t.style, sign, n = styleComma, "comma", commas
+		case points > 0 && points >= 4*commas:
+			t.style = stylePoint
+		case points == 0 && commas == 0 && comma:
+			t.style = styleComma
 		}
-		if r.style != styleUnknown {
-			r.res.Findings = append(r.res.Findings, info("IMP-009", finding.Where{File: r.book.File}, "project", 0.9, fmt.Sprintf("numbers are read with a decimal %s (%d numbers of the list show it)", sign, n)))
+		if n > 0 && t.style != styleUnknown {
+			r.note("IMP-009", t.sheet, address(max(t.top, 0), 0), 0.9, fmt.Sprintf("numbers are read with a decimal %s (%d numbers of the table show it)", sign, n))
 		}
 	}
 }

@@ -112,6 +112,9 @@ func (rec *record) tag(d *draft) {
 	if id, j := rec.get("id"); j >= 0 && !isPlaceholder(id) {
 		d.set("id", nameText(id), rec.t.columns[j].index)
 	}
+	if tag == "" && len(rec.by["tag"]) == 0 && len(rec.by[roleTagPart]) == 0 {
+		tag, i = rec.tagInText(d)
+	}
 	d.base = tag
 	if i >= 0 && rec.cellKind(i) == CellDate {
 		rec.fault(d, i, "IMP-034", fmt.Sprintf("the tag is the date %s: a spreadsheet has probably turned a tag such as 1-2 into it", tag), "Type the tag again with the cell formatted as text.")
@@ -132,6 +135,20 @@ func (rec *record) tag(d *draft) {
 		col = rec.t.columns[i].index
 	}
 	d.set("tag", clean, col)
+}
+
+// tagInText takes the tag out of a description that begins with it, in lists without a tag column:
+// "PT-101 discharge pressure".
+func (rec *record) tagInText(d *draft) (string, int) {
+	desc, i := rec.get("description")
+	first, rest, ok := strings.Cut(desc, " ")
+	first = strings.TrimRight(first, ":,;")
+	if i < 0 || !ok || len(first) < 4 || !look(first).tag || strings.ToUpper(first) != first || strings.TrimSpace(rest) == "" {
+		return "", -1
+	}
+	d.tagCol = rec.t.columns[i].index
+	rec.say(d, i, "IMP-037", 0.8, "the tag %s is taken from the beginning of the description", first)
+	return first, i
 }
 
 // openTag reports whether a tag is a placeholder. "0" and "-" are, and anything with a question mark.
@@ -345,7 +362,7 @@ func (r *reader) place(rec *record, d *draft) {
 			d.set("place", nameText(t), col)
 		}
 	}
-	if t, i := rec.get("place"); i >= 0 && !isPlaceholder(t) {
+	if t, i := rec.get("place"); i >= 0 && !isPlaceholder(t) && !inList(fold(t), wNoPlace) {
 		if _, ok := parseNumber(t, stylePoint); ok && len(t) <= 6 && r.placeID(t) == "" {
 			// "Area" over 20: the number alone would say little.
 			words := strings.Split(rec.t.columns[i].heading, " / ")
@@ -369,6 +386,9 @@ func (r *reader) place(rec *record, d *draft) {
 		d.set("place", r.opt.Place, max(d.tagCol, 0))
 	}
 }
+
+// wNoPlace are words that say only that a device is not in the panel.
+var wNoPlace = phrases("field, feld, terrain, campo, local, site, fld, im feld, vor ort, sur site, en campo, field mounted, plant")
 
 func firstWord(s string) string {
 	w, _, _ := strings.Cut(strings.TrimSpace(s), " ")

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"railwright/internal/finding"
+	"railwright/internal/project"
 )
 
 // record is one data row, seen through the roles of its table's columns.
@@ -20,6 +21,8 @@ type record struct {
 // section is what section rows have said.
 type section struct {
 	place, equipment, station, text string
+	kind                            project.Kind // "Digital inputs" over rows that state none
+	dir                             string       // "in" or "out": "Inputs" over rows
 	row                             int
 }
 

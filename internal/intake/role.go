@@ -52,7 +52,7 @@ func (r role) count() (string, bool) {
 // several reports whether more than one column may have the role.
 func (r role) several() bool {
 	switch r {
-	case "description", "remarks", roleTagPart, roleNote, roleIgnore, roleElectrical, roleDocument, roleMaker, roleRowNo, roleAlarm:
+	case "description", "remarks", roleTagPart, roleNote, roleIgnore, roleElectrical, roleDocument, roleMaker, roleRowNo, roleAlarm, roleEx:
 		return true
 	}
 	_, ok := r.count()

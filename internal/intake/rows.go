@@ -12,12 +12,17 @@ import (
 // readTable walks through a table's rows.
 func (r *reader) readTable(t *table) {
 	s := &r.book.Sheets[t.sheet]
+	r.style = t.style
 	if t.canonical {
 		r.readOurs(t)
 		return
 	}
 	st := r.state(s, t)
 	st.ctx = r.above(s, t)
+	if k, ok := kindOfGroup(s.Name); ok && len(st.by["kind"])+len(st.by[roleNature]) == 0 && st.ctx.kind == "" {
+		st.ctx.kind = k
+		r.note("IMP-008", t.sheet, "", 0.85, fmt.Sprintf("the sheet's name gives the kind %s of its rows", k))
+	}
 	passed := map[string]int{}
 	hidden := 0
 	var buf []string
@@ -297,6 +302,9 @@ var (
 // sectionWord reports whether a text names a place, a piece of equipment or a station.
 func sectionWord(text string) bool {
 	f := fold(text)
+	if _, ok := kindOfGroup(text); ok || inList(f, wInputs) || inList(f, wOutputs) {
+		return true
+	}
 	return hasAny(f, placeWords) || hasAny(f, equipmentWords) || hasAny(f, stationWords) || reDesignation.MatchString(text)
 }
 
@@ -309,6 +317,12 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	}
 	f := fold(text)
 	first := firstOf(f)
+	if inList(f, wInputs) || inList(f, wOutputs) {
+		only = false
+	}
+	if _, ok := kindOfGroup(text); ok && only && len(f) < 40 && !strings.Contains(f, "list") {
+		only = false
+	}
 	if only && (strings.Contains(f, "list") || hasAny(f, titleWords) || r.placeID(text) == "" && !reDesignation.MatchString(text) && !hasAny(first, placeWords) && !hasAny(first, stationWords)) {
 		return false
 	}
@@ -322,6 +336,19 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 			r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the place of the rows below", quoted(text))
 			return true
 		}
+	}
+	if inList(f, wInputs) || inList(f, wOutputs) {
+		if ctx.dir, ctx.kind = "in", ""; inList(f, wOutputs) {
+			ctx.dir = "out"
+		}
+		r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the direction of the rows below", quoted(text))
+		return true
+	}
+	if k, ok := kindOfGroup(text); ok {
+		ctx.dir = ""
+		ctx.kind, ctx.text, ctx.row = k, text, row
+		r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the kind %s of rows below that state none", quoted(text), k)
+		return true
 	}
 	value := nameText(text)
 	say := func(what string) {
@@ -349,6 +376,11 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	ctx.text, ctx.row = text, row
 	return true
 }
+
+var (
+	wInputs  = phrases("inputs, input, eingange, entrees, entradas, plc inputs, inputs list")
+	wOutputs = phrases("outputs, output, ausgange, sorties, salidas, plc outputs, outputs list")
+)
 
 var titleWords = phrases("list, liste, lista, schedule, index, register, project, projekt, projet, proyecto, document, revision, requirements, points, i/o, i/o list, signalliste, signal list, rev")
 

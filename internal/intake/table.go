@@ -13,6 +13,7 @@ type table struct {
 	first     int // first row below the heading
 	last      int // last row, included
 	columns   []column
+	style     numberStyle
 	canonical bool // headed by our own column names, cells taken as they are
 	guessed   bool // without heading: columns by content or from a sister sheet
 }
@@ -221,7 +222,9 @@ func (r *reader) isSubheading(s *Sheet, above, row int) bool {
 	}
 	if text, _, n := single(s, row); n == 1 { // a section such as "Zone: dosing building" is no heading
 		u, known := parseUnit(text)
-		if h := r.heading(text); !h.exact && !(known && u != "") && !strings.HasPrefix(text, "[") && !strings.HasPrefix(text, "(") {
+		_, col, _ := single(s, row)
+		isUnit := known && u != "" || strings.HasPrefix(text, "[") || strings.HasPrefix(text, "(")
+		if h := r.heading(text); !isUnit && (!h.exact || s.cell(above, col) != "" && !mergedWide(s, above, col)) {
 			return false
 		}
 	}

@@ -42,7 +42,6 @@ type uglyCol struct {
 
 // author is one department's way of writing a list.
 type author struct {
-	sheet            string
 	kind             func(s *project.Signal) string
 	wires            string // "2-wire"
 	passive, active  string
@@ -205,9 +204,16 @@ func (a author) commonCols(h map[string]string) []uglyCol {
 		return func(s *project.Signal) any { return a.number(f(s)) }
 	}
 	return []uglyCol{
-		{"", h["device"], text("device")}, {"", h["equipment"], text("equipment")},
-		{"", h["current"], in("current_ma", 0.001)}, {"", h["inrush"], in("inrush_ma", 0.001)}, {"", h["voltage"], text("voltage_v")},
-		{"", h["minv"], num("min_voltage_v")}, {"", h["load"], text("load_ohm")}, {"", h["leak"], num("leakage_ma")}, {"", h["freq"], in("frequency_hz", 0.001)}, {"", h["resp"], in("response_ms", 0.001)},
+		{"", h["device"], text("device")},
+		{"", h["equipment"], text("equipment")},
+		{"", h["current"], in("current_ma", 0.001)},
+		{"", h["inrush"], in("inrush_ma", 0.001)},
+		{"", h["voltage"], text("voltage_v")},
+		{"", h["minv"], num("min_voltage_v")},
+		{"", h["load"], text("load_ohm")},
+		{"", h["leak"], num("leakage_ma")},
+		{"", h["freq"], in("frequency_hz", 0.001)},
+		{"", h["resp"], in("response_ms", 0.001)},
 		{"", h["fail"], func(s *project.Signal) any {
 			if w := a.fail[s.SafeState]; w != "" && (s.Kind == project.DO || s.SafeState == "hold") {
 				return w
@@ -223,7 +229,8 @@ func (a author) commonCols(h map[string]string) []uglyCol {
 			}
 			return s.SupplyClass
 		}},
-		{"", h["segregate"], text("segregate")}, {"", h["redundant"], text("redundant_with")},
+		{"", h["segregate"], text("segregate")},
+		{"", h["redundant"], text("redundant_with")},
 		{"", "HART", func(s *project.Signal) any {
 			if s.HART {
 				return a.yes
@@ -236,8 +243,13 @@ func (a author) commonCols(h map[string]string) []uglyCol {
 			}
 			return fmt.Sprintf("Ex %s %s, zone %s", s.ExLevel, s.ExGas, s.ExZone)
 		}},
-		{"Ex", "Ui [V]", text("ui_v")}, {"Ex", "Ii [mA]", text("ii_ma")}, {"Ex", "Pi [W]", in("pi_mw", 0.001)}, {"Ex", "Ci [nF]", num("ci_nf")}, {"Ex", "Li [µH]", in("li_mh", 1000)},
-		{"", h["hold"], text("hold")}, {"", h["remarks"], text("remarks")},
+		{"Ex", "Ui [V]", text("ui_v")},
+		{"Ex", "Ii [mA]", text("ii_ma")},
+		{"Ex", "Pi [W]", in("pi_mw", 0.001)},
+		{"Ex", "Ci [nF]", num("ci_nf")},
+		{"Ex", "Li [µH]", in("li_mh", 1000)},
+		{"", h["hold"], text("hold")},
+		{"", h["remarks"], text("remarks")},
 	}
 }
 
@@ -358,8 +370,21 @@ func (u *uglyWriter) english(list []*project.Signal) {
 		{"Instrument", "Service", func(s *project.Signal) any { return s.Description }},
 		{"I/O", "Type", func(s *project.Signal) any { return a.kind(s) }},
 		{"I/O", "Signal level", func(s *project.Signal) any { return a.form(s) }},
-		{"Range", "From", in("range_low", 1)}, {"Range", "To", in("range_high", 1)}, {"Range", "EU", func(s *project.Signal) any { return a.unit(s) }},
-		{"Alarms", "Lo", in("alarm_low", 1)}, {"Alarms", "Hi", in("alarm_high", 1)},
+		{"Range", "From", in("range_low", 1)},
+		{"Range", "To", func(s *project.Signal) any {
+			if s.RangeHigh.Set && s.RangeHigh.Value >= 1000 && s.RangeHigh.Value < 10_000 {
+				return fmt.Sprintf("%d,%03d", int(s.RangeHigh.Value)/1000, int(s.RangeHigh.Value)%1000)
+			}
+			return in("range_high", 1)(s)
+		}},
+		{"Range", "EU", func(s *project.Signal) any { return a.unit(s) }},
+		{"Alarms", "Lo", in("alarm_low", 1)},
+		{"Alarms", "Hi", func(s *project.Signal) any {
+			if s.Kind == project.AI && s.RangeHigh.Set && !s.AlarmHigh.Set {
+				return 2147483647
+			}
+			return in("alarm_high", 1)(s)
+		}},
 	}, a.commonCols(map[string]string{
 		"device": "Field device", "equipment": "Equipment", "current": "Load current (A)", "inrush": "Inrush (A)", "voltage": "Rated voltage", "minv": "Min. supply voltage", "load": "Burden (ohm)",
 		"leak": "Leakage current (mA)", "freq": "Max. frequency (kHz)", "resp": "Response time (s)", "fail": "Fail state", "class": "Power class", "segregate": "Segregation", "redundant": "Redundant with", "ex": "Hazardous area",
@@ -373,7 +398,12 @@ func (u *uglyWriter) english(list []*project.Signal) {
 	u.heads(cols, from, true)
 	spoiled := 0
 	place := ""
+	skip := false
 	for n, s := range list {
+		if skip {
+			skip = false
+			continue
+		}
 		if s.Place != place {
 			place = s.Place
 			u.put(u.row, from, a.sectionPrefix+u.places[place])
@@ -405,10 +435,27 @@ func (u *uglyWriter) english(list []*project.Signal) {
 		if s.Hold != "" {
 			paint(u.t, u.x, u.sheet, tabular.Address(u.row, from+1), tabular.Address(u.row, from+2), "FFFF00", nil)
 		}
+		if n+1 < len(list) && pairOf(s, list[n+1]) {
+			spoil[1] = strings.Replace(s.Tag, "ZSO", "ZSO/C", 1)
+			spoil[2] = s.Description + " / closed"
+			u.line(cols, from, s, spoil)
+			skip = true
+			continue
+		}
 		u.line(cols, from, s, spoil)
 	}
 	u.put(u.row, from, "Total")
 	u.put(u.row, from+3, len(list))
+}
+
+// pairOf reports two rows that an author would write as one: open and closed of one valve.
+func pairOf(a, b *project.Signal) bool {
+	if !strings.Contains(a.Tag, "-ZSO-") || strings.Replace(a.Tag, "ZSO", "ZSC", 1) != b.Tag || !strings.HasSuffix(a.Description, " open") {
+		return false
+	}
+	x, y := *a, *b
+	x.ID, x.Tag, x.Description, x.At = y.ID, y.Tag, y.Description, y.At
+	return strings.TrimSuffix(a.Description, "open")+"closed" == b.Description && signalLine(&x) == signalLine(&y)
 }
 
 func (u *uglyWriter) german(list []*project.Signal) {
@@ -441,7 +488,20 @@ func (u *uglyWriter) german(list []*project.Signal) {
 	u.row = 3
 	u.heads(cols, 0, false)
 	spoiled := 0
-	for _, s := range list {
+	for n, s := range list {
+		if n == len(list)-40 { // the rest on a second sheet without headings
+			defer func(rest []*project.Signal) {
+				u.begin("EMSR Liste (2)")
+				for _, s := range rest {
+					u.line(cols, 0, s, nil)
+				}
+			}(list[n : len(list)-1])
+			list = append(list[:n:n], list[len(list)-1])
+		}
+		if n >= len(list) {
+			break
+		}
+		s = list[n]
 		spoil := map[int]any{}
 		switch {
 		case spoiled == 0 && s.Kind == project.TC:
@@ -493,7 +553,12 @@ func (u *uglyWriter) french(list []*project.Signal) {
 		"device": "Appareil", "equipment": "Équipement", "current": "Courant (A)", "inrush": "Courant d'appel (A)", "voltage": "Tension", "minv": "Tension minimale", "load": "Résistance de charge", "leak": "Courant de fuite (mA)",
 		"freq": "Fréquence max (kHz)", "resp": "Temps de réponse (s)", "fail": "Position de repli", "class": "Onduleur", "segregate": "Ségrégation", "redundant": "Redondant avec", "ex": "Mode de protection", "hold": "À confirmer", "remarks": "Observations",
 	})...)
-	u.begin("Lot 3")
+	u.begin("Lot 3 indice A")
+	u.heads(cols, 0, false)
+	for i, s := range list[:len(list)*2/3] {
+		u.line(cols, 0, s, map[int]any{1: fmt.Sprintf("ancien libellé %d", i)})
+	}
+	u.begin("Lot 3 indice B")
 	u.put(0, 0, "LISTE DES ENTRÉES / SORTIES - LOT 3")
 	u.row = 2
 	u.heads(cols, 0, false)

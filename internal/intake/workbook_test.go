@@ -105,7 +105,7 @@ func TestOldAndRevisedSheet(t *testing.T) {
 		"Rev B": {head, {"PT-1", "Pressure", "AI", "0-16", "bar"}, {"PT-2", "Pressure", "AI", "0-10", "bar"}, {"PT-4", "new", "AI", "0-10", "bar"}},
 	}, nil)
 	r := read(t, "x.xlsx", data, intake.Options{})
-	if len(r.Rejected) != 0 || len(r.Signals) != 4 || *&signalOf(t, r, "PT-1").RangeHigh.Value != 16 {
+	if len(r.Rejected) != 0 || len(r.Signals) != 4 || signalOf(t, r, "PT-1").RangeHigh.Value != 16 {
 		t.Error(report(r))
 	}
 	found := false

@@ -99,19 +99,25 @@ type parts struct {
 func openParts(name string, data []byte) (*parts, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, &Error{Kind: ErrDamaged, File: name, What: "the file is damaged or cut off (its table of contents cannot be read)",
-			Remedy: "copy or download it again, or open it in a spreadsheet program and save it again"}
+		return nil, &Error{
+			Kind: ErrDamaged, File: name, What: "the file is damaged or cut off (its table of contents cannot be read)",
+			Remedy: "copy or download it again, or open it in a spreadsheet program and save it again",
+		}
 	}
 	if len(z.File) > MaxParts {
-		return nil, &Error{Kind: ErrTooLarge, File: name, What: fmt.Sprintf("the file holds more than %d parts", MaxParts),
-			Remedy: "save only the sheet with the signal list"}
+		return nil, &Error{
+			Kind: ErrTooLarge, File: name, What: fmt.Sprintf("the file holds more than %d parts", MaxParts),
+			Remedy: "save only the sheet with the signal list",
+		}
 	}
 	p := &parts{file: name, byName: make(map[string]*zip.File, len(z.File)), left: MaxUnpackedBytes}
 	for _, f := range z.File {
 		key := partName(f.Name)
 		if _, twice := p.byName[key]; twice {
-			return nil, &Error{Kind: ErrDamaged, File: name, What: fmt.Sprintf("part %q is in the file twice", f.Name),
-				Remedy: "open it in a spreadsheet program and save it again"}
+			return nil, &Error{
+				Kind: ErrDamaged, File: name, What: fmt.Sprintf("part %q is in the file twice", f.Name),
+				Remedy: "open it in a spreadsheet program and save it again",
+			}
 		}
 		p.byName[key] = f
 	}
@@ -144,8 +150,10 @@ func (p *parts) damaged(part string, err error) error {
 		}
 		return e
 	}
-	return &Error{Kind: ErrDamaged, File: p.file, What: fmt.Sprintf("part %s is damaged or cut off (%v)", part, err),
-		Remedy: "copy or download the file again, or open it in a spreadsheet program and save it again"}
+	return &Error{
+		Kind: ErrDamaged, File: p.file, What: fmt.Sprintf("part %s is damaged or cut off (%v)", part, err),
+		Remedy: "copy or download the file again, or open it in a spreadsheet program and save it again",
+	}
 }
 
 func asError(err error, to **Error) bool {
@@ -165,8 +173,10 @@ type meter struct {
 func (m *meter) Read(b []byte) (int, error) {
 	n, err := m.r.Read(b)
 	if m.p.left -= int64(n); m.p.left < 0 {
-		return n, &Error{Kind: ErrTooLarge, What: fmt.Sprintf("the file unpacks to more than %d MB", MaxUnpackedBytes>>20),
-			Remedy: "keep only the sheet with the signal list, delete unused rows and columns, and save it again"}
+		return n, &Error{
+			Kind: ErrTooLarge, What: fmt.Sprintf("the file unpacks to more than %d MB", MaxUnpackedBytes>>20),
+			Remedy: "keep only the sheet with the signal list, delete unused rows and columns, and save it again",
+		}
 	}
 	return n, err
 }

@@ -20,18 +20,24 @@ func readText(name string, data []byte, opt Options) (*Book, error) {
 	}
 	if i := bytes.IndexByte(text, 0); i >= 0 {
 		line := 1 + bytes.Count(text[:i], []byte("\n"))
-		return nil, &Error{Kind: ErrFormat, File: name, What: fmt.Sprintf("line %d holds a zero byte, so this is not a text file", line),
-			Remedy: "give the list as .xlsx, .ods or .csv"}
+		return nil, &Error{
+			Kind: ErrFormat, File: name, What: fmt.Sprintf("line %d holds a zero byte, so this is not a text file", line),
+			Remedy: "give the list as .xlsx, .ods or .csv",
+		}
 	}
 	if i := control(text); i >= 0 {
 		line := 1 + bytes.Count(text[:i], []byte("\n"))
-		return nil, &Error{Kind: ErrFormat, File: name, What: fmt.Sprintf("line %d is not text (byte 0x%02X); many such bytes follow", line, text[i]),
-			Remedy: "give the list as .xlsx, .ods or .csv"}
+		return nil, &Error{
+			Kind: ErrFormat, File: name, What: fmt.Sprintf("line %d is not text (byte 0x%02X); many such bytes follow", line, text[i]),
+			Remedy: "give the list as .xlsx, .ods or .csv",
+		}
 	}
 	if head := bytes.ToLower(bytes.TrimSpace(text[:min(len(text), 512)])); bytes.HasPrefix(head, []byte("<")) &&
 		(bytes.Contains(head, []byte("<html")) || bytes.Contains(head, []byte("<table")) || bytes.Contains(head, []byte("<?xml"))) {
-		return nil, &Error{Kind: ErrFormat, File: name, What: "this is a web page or XML, whatever its name says",
-			Remedy: "open it in a spreadsheet program and save it as .xlsx"}
+		return nil, &Error{
+			Kind: ErrFormat, File: name, What: "this is a web page or XML, whatever its name says",
+			Remedy: "open it in a spreadsheet program and save it as .xlsx",
+		}
 	}
 	if looksMarkdown(name, text) {
 		return readMarkdown(name, text, enc)

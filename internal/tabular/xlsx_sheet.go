@@ -18,17 +18,16 @@ type xlsxCell struct {
 
 // sheetReader walks through one worksheet part.
 type sheetReader struct {
-	x          *xlsxReader
-	s          *xmlScanner
-	row        int // from 0
-	col        int // of the next cell without an address
-	hidden     bool
-	rowOpen    bool
-	zeroHeight bool
-	cell       xlsxCell
-	into       byte // 'v' or 't' while inside such an element of a cell
-	noValue    int
-	firstNo    string
+	x       *xlsxReader
+	s       *xmlScanner
+	row     int // from 0
+	col     int // of the next cell without an address
+	hidden  bool
+	rowOpen bool
+	cell    xlsxCell
+	into    byte // 'v' or 't' while inside such an element of a cell
+	noValue int
+	firstNo string
 }
 
 func (x *xlsxReader) readSheet(sh xlsxSheet, part string) error {
