@@ -36,6 +36,20 @@ type openSet struct {
 	grown bool // its neighbours were added
 }
 
+// defaultSteps is about a second's work up to a hundred bundles or a few thousand pairs of bundle and place, three seconds'
+// beyond.
+func (f *flat) defaultSteps() int64 {
+	switch n := len(f.size); {
+	case n <= 100:
+		return 4_000_000
+	case n*f.places <= 10_000:
+		return 2_400_000
+	default:
+		return 4_500_000
+	}
+}
+
+// solveFlat solves the plain case.
 func (so *solver) solveFlat(f *flat) Result {
 	fs := &flatSolver{so: so, f: f, sets: map[string]*openSet{}, upper: Forbidden}
 	for i := range islands {

@@ -27,13 +27,18 @@ type placements struct {
 
 func (s *state) placements() placements {
 	p := placements{open: make([]bool, len(s.slots)), held: make([][]hold, len(s.held))}
+	s.saveTo(&p)
+	return p
+}
+
+// saveTo overwrites p, reusing its room.
+func (s *state) saveTo(p *placements) {
 	for i := range s.slots {
 		p.open[i] = s.slots[i].open
 	}
 	for t := range s.held {
-		p.held[t] = append([]hold(nil), s.held[t]...)
+		p.held[t] = append(p.held[t][:0], s.held[t]...)
 	}
-	return p
 }
 
 // load makes an empty state hold the placements. What is in a slot that by now is refused stays loose.
@@ -73,13 +78,19 @@ func (se *search) keep() bool {
 	if s.nLoose > se.bestLoose || s.nLoose == se.bestLoose && v >= se.bestValue {
 		return false
 	}
-	se.bestValue, se.bestLoose, se.best = v, s.nLoose, s.placements()
+	se.bestValue, se.bestLoose = v, s.nLoose
+	if se.best.held == nil {
+		se.best = s.placements()
+	} else {
+		s.saveTo(&se.best)
+	}
 	return true
 }
 
-// construct places everything from nothing: cheapest insertion with smoothed module prices.
+// construct places what is loose: cheapest insertion with smoothed module prices, into open stations first.
 func (se *search) construct(linear int64) {
 	s := se.s
+	s.fill(s.looseTypes(), taste{linear: linear, reach: 4, barred: -1}, se.r)
 	s.fill(s.looseTypes(), taste{linear: linear, opening: true, reach: 8, barred: -1}, se.r)
 	s.closeIdle()
 	se.keep()

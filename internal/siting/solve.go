@@ -32,10 +32,14 @@ func Solve(in Instance, opt Options) (Result, error) {
 		return Result{}, err
 	}
 	so := &solver{m: m, opt: opt, learned: &learned{of: map[learnedKey]lesson{}}, memo: map[string]confirmed{}, complete: true}
+	f := newFlat(m)
 	if so.opt.Steps <= 0 {
 		so.opt.Steps = defaultSteps(m)
+		if f != nil {
+			so.opt.Steps = f.defaultSteps()
+		}
 	}
-	if f := newFlat(m); f != nil {
+	if f != nil {
 		return so.solveFlat(f), nil
 	}
 	so.near = nearPlaces(m)
@@ -78,13 +82,15 @@ func (a candidate) better(b candidate) bool {
 	return a.loose < b.loose || a.loose == b.loose && a.value < b.value
 }
 
-// begin builds first designs: from the start given, and from nothing with module prices smoothed differently.
+// begin builds first designs: from the start given, and from nothing by closing stations one after the other, with the
+// waste of a module begun counted differently.
 func (so *solver) begin() candidate {
 	best := candidate{loose: math.MaxInt}
-	for _, linear := range []int64{16, 8} {
+	for _, waste := range []int64{0, 2, 4, 8} {
 		s := newState(so.m, so.learned)
 		se := newSearch(s, so.near, so.opt.Seed)
-		se.construct(linear)
+		se.drop(waste)
+		se.construct(16)
 		so.steps += s.steps
 		if c := se.found(); c.better(best) {
 			best = c
@@ -103,7 +109,12 @@ func (so *solver) begin() candidate {
 	return best
 }
 
-func (se *search) found() candidate { return candidate{se.bestValue, se.bestLoose, se.best} }
+// found returns the best design met; the search starts a new record of it.
+func (se *search) found() candidate {
+	c := candidate{se.bestValue, se.bestLoose, se.best}
+	se.best = placements{}
+	return c
+}
 
 // start puts the bundles of a given design where they were, as far as that is allowed.
 func (s *state) start(stations []Station) {

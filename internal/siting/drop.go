@@ -1,0 +1,110 @@
+package siting
+
+import "math"
+
+// drop opens the stations of a first design: it begins with one at every place and closes them one after the other while
+// that saves money, with every bundle at its nearest open place. A station counts its empty cost and, for each pool it
+// holds, waste quarters of the pool's price for one signal times eight: what a module begun leaves unused.
+func (se *search) drop(waste int64) {
+	s, m := se.s, se.s.m
+	d := dropping{m: m, at: make([]int32, len(m.types)), members: make([][]int32, len(m.in.Places)), open: make([]bool, len(m.in.Places)), waste: waste}
+	for t := range m.types {
+		d.open[m.types[t].order[0]] = true
+	}
+	for p := range m.in.Places {
+		d.open[p] = d.open[p] || m.in.Places[p].Copies > 0
+		d.fixed = append(d.fixed, s.emptyCost(p))
+	}
+	for t := range m.types {
+		d.at[t] = d.nearest(int32(t), -1)
+		if p := d.at[t]; p >= 0 {
+			d.members[p] = append(d.members[p], int32(t))
+		}
+	}
+	for {
+		best, saving := -1, int64(0)
+		for p := range d.open {
+			if d.open[p] && m.in.Places[p].Must == 0 {
+				if v := d.saving(p); v > saving {
+					best, saving = p, v
+				}
+			}
+		}
+		if best < 0 {
+			break
+		}
+		d.close(best)
+	}
+	for p, open := range d.open {
+		if open && len(d.members[p]) > 0 && s.stand[p] == 0 {
+			s.setOpen(int(s.first[p]), true)
+		}
+	}
+}
+
+// emptyCost is what a station at the place costs before it holds anything.
+func (s *state) emptyCost(p int) int64 {
+	if s.m.in.Places[p].Copies == 0 {
+		return 0
+	}
+	sl := s.slots[s.first[p]]
+	if sl.bundles > 0 {
+		return sl.cost
+	}
+	c, ok := s.slotCost(&sl)
+	if !ok {
+		return Forbidden
+	}
+	return c
+}
+
+type dropping struct {
+	m       *model
+	open    []bool
+	at      []int32   // per type: its place
+	members [][]int32 // per place: types
+	fixed   []int64
+	waste   int64
+}
+
+// nearest returns the cheapest open place of the type other than the one given; -1 if there is none.
+func (d *dropping) nearest(t int32, other int) int32 {
+	for _, p := range d.m.types[t].order {
+		if d.open[p] && int(p) != other {
+			return p
+		}
+	}
+	return -1
+}
+
+// saving estimates what closing the station at p saves.
+func (d *dropping) saving(p int) int64 {
+	sum := d.fixed[p]
+	kind := &d.m.in.Kinds[d.m.in.Places[p].Kind]
+	used := make([]bool, len(kind.Pools))
+	for _, t := range d.members[p] {
+		a := &d.m.types[t]
+		for _, pp := range a.kinds[d.m.in.Places[p].Kind].pools {
+			if !used[pp.pool] {
+				used[pp.pool] = true
+				sum += d.waste * kind.Pools[pp.pool].Weight / 2
+			}
+		}
+		q := d.nearest(t, p)
+		if q < 0 {
+			return math.MinInt64
+		}
+		sum -= (a.cost[q] - a.cost[p]) * int64(len(a.members))
+	}
+	return sum
+}
+
+func (d *dropping) close(p int) {
+	d.open[p] = false
+	for _, t := range d.members[p] {
+		q := d.nearest(t, -1)
+		d.at[t] = q
+		d.members[q] = append(d.members[q], t)
+	}
+	d.members[p] = nil
+}
