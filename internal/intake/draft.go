@@ -16,7 +16,7 @@ var columnNo = func() map[string]int {
 	return m
 }()
 
-const canonicalCount = 64 // at least as many as there are canonical columns
+const canonicalCount = 48 // at least as many as there are canonical columns
 
 // draft is a signal on its way: canonical cells as text, with the column each came from.
 type draft struct {

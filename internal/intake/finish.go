@@ -270,6 +270,9 @@ func (r *reader) signals() {
 		if noPlace {
 			row.Signal.Place = ""
 		}
+		if !d.ours {
+			d.unassume(&row.Signal)
+		}
 		d.raw = row.Signal.ID
 		if _, twice := r.byID[d.raw]; twice {
 			f := problem("LST-031", finding.Error, d.at(r, "id"), d.subject(), fmt.Sprintf("id %s stands in another row too; this row is left out", quoted(d.raw)), "Give the signal an id of its own, or clear the cell.")
@@ -281,6 +284,19 @@ func (r *reader) signals() {
 		fate.signals++
 		r.byID[d.raw] = len(r.res.Signals)
 		r.res.Signals = append(r.res.Signals, row.Signal)
+	}
+}
+
+// unassume empties what the canonical reader assumed. A foreign list that does not say who powers a
+// loop must not look afterwards as if it had: whoever plans is told of the assumption again.
+func (d *draft) unassume(s *project.Signal) {
+	for _, f := range []struct {
+		column string
+		at     *string
+	}{{"form", &s.Form}, {"active", &s.Active}, {"sensor", &s.Sensor}, {"supply_class", &s.SupplyClass}} {
+		if d.get(f.column) == "" {
+			*f.at = ""
+		}
 	}
 }
 
