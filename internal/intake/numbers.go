@@ -122,7 +122,7 @@ func (rec *record) ranges(d *draft, tr *traits) {
 	unit, unitAt := rec.unit(d)
 	v, at, found := rec.rangeCells(d)
 	if !found && len(tr.process) > 0 {
-		at = firstOfRoles(rec, roleRange, "form", roleElectrical)
+		at = firstOfRoles(rec, roleRange, "form", roleElectrical, "kind")
 		if at >= 0 {
 			v, found = tr.process[0], true
 			if len(tr.process) > 1 {

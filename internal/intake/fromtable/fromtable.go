@@ -137,3 +137,17 @@ func Marked(w io.Writer, b *tabular.Book, res *intake.Result) error {
 	}
 	return tabular.WriteMarked(w, b, Tables(res), marks)
 }
+
+// Import reads a table file's bytes as a foreign list: what the import command does before it shows
+// anything. The book is for Marked; the findings include the notes of the file's reader. The error
+// is a *tabular.Error where the file itself cannot be read.
+func Import(name string, data []byte, opt intake.Options) (*tabular.Book, *intake.Result, error) {
+	book, err := tabular.Read(name, data, tabular.Options{})
+	if err != nil {
+		return nil, nil, fmt.Errorf("import list: %w", err)
+	}
+	res := intake.Read(Book(book), opt)
+	res.Findings = append(res.Findings, Notes(book)...)
+	res.Findings.Sort()
+	return book, res, nil
+}
