@@ -177,7 +177,7 @@ func (l *least) bounds(asks []int64, from int) (modules, money int64) {
 	return modules, money
 }
 
-// of returns, by the number of modules from 0, the least cost of at most so many with room for n;
+// of returns, by the number of modules from 0, the least cost of exactly so many with room for n;
 // never where there is none.
 func (l *least) of(n []int64) []int64 {
 	key := fmt.Sprint(n)
@@ -189,6 +189,12 @@ func (l *least) of(n []int64) []int64 {
 		best[k] = never
 	}
 	l.search(l.asks(n), 0, 0, 0, best)
+	cheapest := slices.Min(l.cost)
+	for k := 1; k < len(best); k++ { // a module more than it takes does no harm to the room
+		if best[k-1] < never {
+			best[k] = min(best[k], best[k-1]+cheapest)
+		}
+	}
 	l.known[key] = best
 	return best
 }
@@ -196,12 +202,10 @@ func (l *least) of(n []int64) []int64 {
 func (l *least) search(asks []int64, from, count int, cost int64, best []int64) {
 	modules, money := l.bounds(asks, from)
 	if modules == 0 {
-		for k := count; k < len(best); k++ {
-			best[k] = min(best[k], cost)
-		}
+		best[count] = min(best[count], cost)
 		return
 	}
-	if modules >= never || int64(count)+modules >= int64(len(best)) || cost+money >= best[int64(count)+modules] {
+	if modules >= never || int64(count)+modules >= int64(len(best)) || l.beaten(int(int64(count)+modules), cost+money, best) {
 		return
 	}
 	most := 0
@@ -218,9 +222,18 @@ func (l *least) search(asks []int64, from, count int, cost int64, best []int64) 
 		if from+1 < len(l.cost) {
 			l.search(left, from+1, count+y, cost+int64(y)*l.cost[from], best)
 		} else if m, _ := l.bounds(left, from+1); m == 0 {
-			for k := count + y; k < len(best); k++ {
-				best[k] = min(best[k], cost+int64(y)*l.cost[from])
-			}
+			best[count+y] = min(best[count+y], cost+int64(y)*l.cost[from])
 		}
 	}
+}
+
+// beaten reports whether nothing of the cost or more, with so many modules or more, can improve
+// on what is known.
+func (l *least) beaten(modules int, cost int64, best []int64) bool {
+	for k := modules; k < len(best); k++ {
+		if cost < best[k] {
+			return false
+		}
+	}
+	return true
 }

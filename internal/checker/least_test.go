@@ -119,9 +119,7 @@ func TestLeastAgainstEveryChoice(t *testing.T) {
 		choose = func(m, count int, cost int64) {
 			if m == len(y) {
 				if roomFor(r, p, n, y) {
-					for k := count; k <= most; k++ {
-						want[k] = min(want[k], cost)
-					}
+					want[count] = min(want[count], cost)
 				}
 				return
 			}

@@ -287,8 +287,8 @@ func charged(w []int64, opening int64) []int64 {
 	return w
 }
 
-// poolByModules is W_j(k) for k from 0: the least that signals of the pool on at most k modules
-// are worth.
+// poolByModules is W_j(k) for k from 0: the least that signals of the pool on exactly k modules are
+// worth.
 func (c *bound) poolByModules(m *market, p *pool, bids map[*tariffClass][]bid, most int) []int64 {
 	best := none(most)
 	vectors := int64(1)
@@ -355,7 +355,7 @@ func (c *bound) level(p *pool, bids map[*tariffClass][]bid, from, to int, best [
 			return
 		}
 		modules, money := p.exact.bounds(p.exact.asks(n), 0)
-		if modules == 0 || modules > int64(to) || sum+money >= best[max(modules, int64(from))] {
+		if modules == 0 || modules > int64(to) || p.exact.beaten(int(max(modules, int64(from))), sum+money, best[:to+1]) {
 			return
 		}
 		for k, cost := range p.exact.of(n) {
