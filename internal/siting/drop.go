@@ -1,11 +1,17 @@
 package siting
 
-import "math"
+import (
+	"maps"
+	"math"
+	"slices"
+)
 
 // drop opens the stations of a first design: it begins with one at every place and closes them one after the other while
 // that saves money, with every bundle at its nearest open place. A station counts its empty cost and, for each pool it
 // holds, waste quarters of the pool's price for one signal times eight: what a module begun leaves unused.
-func (se *search) drop(waste int64) {
+//
+// With least > 0 it stops at that many stations, or goes on closing the least useful ones until there are no more.
+func (se *search) drop(waste int64, least int) {
 	s, m := se.s, se.s.m
 	d := dropping{m: m, at: make([]int32, len(m.types)), members: make([][]int32, len(m.in.Places)), open: make([]bool, len(m.in.Places)), waste: waste}
 	for t := range m.types {
@@ -21,19 +27,32 @@ func (se *search) drop(waste int64) {
 			d.members[p] = append(d.members[p], int32(t))
 		}
 	}
-	for {
-		best, saving := -1, int64(0)
+	count := 0
+	for p := range d.open {
+		if d.open[p] && len(d.members[p]) == 0 && m.in.Places[p].Must == 0 {
+			d.open[p] = false
+		}
+		if d.open[p] {
+			count++
+		}
+	}
+	saving := make([]int64, len(d.open))
+	for p := range d.open {
+		saving[p] = d.saving(p)
+	}
+	for ; count != least; count-- {
+		best := -1
 		for p := range d.open {
-			if d.open[p] && m.in.Places[p].Must == 0 {
-				if v := d.saving(p); v > saving {
-					best, saving = p, v
-				}
+			if d.open[p] && m.in.Places[p].Must == 0 && (best < 0 || saving[p] > saving[best]) {
+				best = p
 			}
 		}
-		if best < 0 {
+		if best < 0 || saving[best] == math.MinInt64 || least == 0 && saving[best] <= 0 {
 			break
 		}
-		d.close(best)
+		for _, p := range d.close(best) {
+			saving[p] = d.saving(int(p))
+		}
 	}
 	for p, open := range d.open {
 		if open && len(d.members[p]) > 0 && s.stand[p] == 0 {
@@ -99,12 +118,30 @@ func (d *dropping) saving(p int) int64 {
 	return sum
 }
 
-func (d *dropping) close(p int) {
+// close moves what p holds to the next open places and returns the places whose saving changes: those that got something,
+// and those that p was the second choice of.
+func (d *dropping) close(p int) []int32 {
 	d.open[p] = false
+	touched := map[int32]bool{}
 	for _, t := range d.members[p] {
 		q := d.nearest(t, -1)
 		d.at[t] = q
 		d.members[q] = append(d.members[q], t)
+		touched[q] = true
 	}
 	d.members[p] = nil
+	for t := range d.at {
+		if q := d.at[t]; q >= 0 && !touched[q] && d.m.types[t].cost[p] <= d.secondCost(int32(t), q) {
+			touched[q] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(touched))
+}
+
+// secondCost is the cost of the type's best open place other than q.
+func (d *dropping) secondCost(t, q int32) int64 {
+	if p := d.nearest(t, int(q)); p >= 0 {
+		return d.m.types[t].cost[p]
+	}
+	return Forbidden
 }

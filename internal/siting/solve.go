@@ -89,7 +89,7 @@ func (so *solver) begin() candidate {
 	for _, waste := range []int64{0, 2, 4, 8} {
 		s := newState(so.m, so.learned)
 		se := newSearch(s, so.near, so.opt.Seed)
-		se.drop(waste)
+		se.drop(waste, 0)
 		se.construct(16)
 		so.steps += s.steps
 		if c := se.found(); c.better(best) {

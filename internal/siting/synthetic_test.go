@@ -1,6 +1,7 @@
 package siting
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"testing"
@@ -38,13 +39,12 @@ var densities = [][]struct {
 
 const cents = 10_000 // siting's money in one unit
 
-var plain bool // only modules, slots and the station itself
-
 // plantTariff prices modules by their least total, and a station by steps of rail, supply current and groups.
 type plantTariff struct {
 	pools   [][]priced // pool: by number of signals
 	station int64
 	slots   int64
+	offers  [][][]Offer // pool, signals
 }
 
 func newPlantTariff(r regime, most int) *plantTariff {
@@ -63,6 +63,7 @@ func newPlantTariff(r regime, most int) *plantTariff {
 			list[n] = best
 		}
 		pt.pools = append(pt.pools, list)
+		pt.findOffers(j, min(most, 512))
 	}
 	return pt
 }
@@ -77,9 +78,6 @@ func (pt *plantTariff) Pool(_, pool int, counts []int, apart int) (int64, Use) {
 
 func (pt *plantTariff) Station(_ int, use Use, groups []GroupUse) (int64, bool) {
 	cost := pt.station
-	if plain {
-		return cost, use.Slots <= pt.slots
-	}
 	load := use.LogicUA
 	for _, g := range groups {
 		if g.Slots > 0 {
@@ -90,6 +88,55 @@ func (pt *plantTariff) Station(_ int, use Use, groups []GroupUse) (int64, bool) 
 	cost += 110 * cents * (1 + load/10_000_000)     // supply units of 10 A
 	cost += 60 * cents * ((use.RailMM + 399) / 400) // enclosure, by 400 mm of rail
 	return cost, use.Slots <= pt.slots
+}
+
+// Offers is exact: the least cost of at most so many modules, from the same list of modules.
+func (pt *plantTariff) Offers(_, pool int, counts, apart []int) ([]Offer, bool) {
+	n := counts[0]
+	if n >= len(pt.offers[pool]) {
+		return nil, true
+	}
+	list := pt.offers[pool][n]
+	for len(list) > 0 && list[0].Modules < apart[0] {
+		list = list[1:]
+	}
+	return list, true
+}
+
+// Frame counts the station, its enclosure for so many modules and the supply of their logic.
+func (pt *plantTariff) Frame(_, modules int) int64 {
+	if modules > int(pt.slots) {
+		return Forbidden
+	}
+	n := int64(modules)
+	return pt.station + 110*cents*(1+n*120_000/10_000_000) + 60*cents*((n*15+399)/400)
+}
+
+// findOffers fills offers: for each number of signals the undominated ways to hold them, by number of modules.
+func (pt *plantTariff) findOffers(pool, most int) {
+	list := make([][]Offer, most+1)
+	for n := 1; n <= most; n++ {
+		cost := map[int]int64{}
+		for _, d := range densities[pool%len(densities)] {
+			if n <= d.channels {
+				cost[1] = min(cmp.Or(cost[1], Forbidden), d.price*cents)
+				continue
+			}
+			for _, o := range list[n-d.channels] {
+				if c := o.Cost + d.price*cents; cost[o.Modules+1] == 0 || c < cost[o.Modules+1] {
+					cost[o.Modules+1] = c
+				}
+			}
+		}
+		cheapest := Forbidden
+		for m := 1; m <= int(pt.slots); m++ {
+			if c, ok := cost[m]; ok && c < cheapest {
+				cheapest = c
+				list[n] = append(list[n], Offer{m, c})
+			}
+		}
+	}
+	pt.offers = append(pt.offers, list)
 }
 
 // plant makes a synthetic site: places in clusters along trays in a field of 400 m by 250 m, candidates among them, signals in
@@ -107,7 +154,7 @@ func plant(signals, places, candidates int, seed uint64, r regime) Instance {
 	}
 	distance := func(a, b point) int64 { return max(a.x-b.x, b.x-a.x) + max(a.y-b.y, b.y-a.y) }
 	pt := newPlantTariff(r, signals)
-	in := Instance{Tariff: pt, Kinds: []Kind{{Groups: 3}}}
+	in := Instance{Tariff: pt, Relaxed: pt, Kinds: []Kind{{Groups: 3}}}
 	kind := &in.Kinds[0]
 	for j := range r.pools {
 		p := Pool{Group: j % 3}
@@ -116,11 +163,11 @@ func plant(signals, places, candidates int, seed uint64, r regime) Instance {
 		}
 		p.Weight = p.Floor[16] / 16
 		kind.Pools = append(kind.Pools, p)
-		kind.Classes = append(kind.Classes, Class{Pool: j})
+		kind.Classes = append(kind.Classes, Class{Pool: j, Unit: p.Weight})
 	}
 	empty, _ := pt.Station(0, Use{}, make([]GroupUse, 3))
 	for range candidates {
-		in.Places = append(in.Places, Place{Copies: 2, Fixed: empty})
+		in.Places = append(in.Places, Place{Copies: 2, Fixed: empty, OpenGroup: []int64{45 * cents, 45 * cents, 45 * cents}})
 	}
 	weight := []int{40, 22, 14, 6, 8, 4, 4, 2} // share of kinds of signals, in 100
 	draw := func() int {
