@@ -94,7 +94,7 @@ func (so *solver) settle(best candidate) candidate {
 		if !news || so.cancelled() {
 			break
 		}
-		again := so.search(best, 1, so.opt.Steps/16)
+		again := so.search([]candidate{best}, 1, so.opt.Steps/16)
 		if have && !again.better(kept) {
 			break
 		}

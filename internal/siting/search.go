@@ -12,6 +12,8 @@ type search struct {
 	m    *model
 	near [][]int32 // per place: other places by likeness of cable costs
 
+	count int // 0: free; else exactly so many stations
+
 	bestValue int64
 	bestLoose int
 	best      placements
@@ -127,22 +129,10 @@ func (se *search) step(heat int64) bool {
 	if se.r.below(3) == 0 {
 		ta.blink = 8
 	}
-	switch k := se.r.below(16); {
-	case k < 1:
-		ta.barred = se.ruinSlot(&ta)
-	case k < 2:
-		se.openOne()
-	case k < 4:
-		ta.barred = se.ruinSlot(&ta)
-		se.openNear(ta.barred)
-	case k < 6:
-		se.ruinPool()
-	case k < 8:
-		ta.opening = se.r.below(4) == 0
-		se.ruinPair()
-	default:
-		ta.opening = se.r.below(16) == 0
-		se.ruinFew()
+	if se.count > 0 {
+		ta.barred = se.ruinSameCount()
+	} else {
+		se.ruin(&ta)
 	}
 	se.list = se.list[:0]
 	for _, mv := range s.log {
@@ -155,17 +145,65 @@ func (se *search) step(heat int64) bool {
 	}
 	se.order()
 	s.fill(se.list, ta, se.r)
-	for _, mv := range s.log {
-		s.closeIfIdle(int(mv.slot))
+	if se.count == 0 {
+		for _, mv := range s.log {
+			s.closeIfIdle(int(mv.slot))
+		}
 	}
 	accept := s.nLoose < loose || s.nLoose == loose && s.value() < value+se.chance(heat)
-	if !accept {
+	if !accept || se.count > 0 && s.nOpen != se.count {
 		s.undo()
 		return true
 	}
 	se.keep()
 	s.mark()
 	return true
+}
+
+// ruin tears down a part of the design in one of several ways.
+func (se *search) ruin(ta *taste) {
+	switch k := se.r.below(16); {
+	case k < 1:
+		ta.barred = se.ruinSlot(ta)
+	case k < 2:
+		se.openOne()
+	case k < 4:
+		ta.barred = se.ruinSlot(ta)
+		se.openNear(ta.barred)
+	case k < 6:
+		se.ruinPool()
+	case k < 8:
+		ta.opening = se.r.below(4) == 0
+		se.ruinPair()
+	default:
+		ta.opening = se.r.below(16) == 0
+		se.ruinFew()
+	}
+}
+
+// ruinSameCount tears down without changing the number of stations, or moves one. It returns the slot to bar, or -1.
+func (se *search) ruinSameCount() int {
+	switch k := se.r.below(16); {
+	case k < 3:
+		i := se.openSlot()
+		if i < 0 || se.s.stand[se.s.slots[i].place] <= se.m.in.Places[se.s.slots[i].place].Must {
+			return -1
+		}
+		se.empty(i)
+		if se.r.below(2) == 0 {
+			se.openNear(i)
+		} else {
+			se.openOne()
+		}
+		return i
+	case k < 6:
+		se.ruinPool()
+	case k < 9:
+		se.ruinPair()
+	default:
+		se.ruinFew()
+	}
+	return -1
 }
 
 // chance draws the loss that is accepted: heat times a draw of mean about one, as in annealing.

@@ -44,9 +44,15 @@ func Solve(in Instance, opt Options) (Result, error) {
 	}
 	so.near = nearPlaces(m)
 	first := so.begin()
-	so.climb(first)
-	best := so.settle(so.search(first, 8, so.opt.Steps))
-	return so.result(best), nil
+	starts := so.counts(first, so.opt.Steps/4)
+	best := so.search(starts, 8, so.opt.Steps*3/4)
+	so.climb(best)
+	best = so.settle(best)
+	res := so.result(best)
+	if opt.Curve {
+		res.Curve = so.curve(best)
+	}
+	return res, nil
 }
 
 func defaultSteps(m *model) int64 {
@@ -142,29 +148,47 @@ func (so *solver) climb(first candidate) {
 	if first.loose > 0 {
 		target = first.value * 2
 	}
-	so.dual.climb(500, target, so.cancelled)
+	so.dual.climb(800, target, so.cancelled)
 	so.progress("bound", 1, 1, first.value)
 }
 
-// search runs the islands in rounds; after each round all go on from the best.
-func (so *solver) search(first candidate, rounds int, steps int64) candidate {
-	best := so.reprice(first)
-	states := make([]*search, islands)
+// search runs the islands in rounds. In the first half each goes on from its own best design, begun from one of the starts;
+// then all go on from the best.
+func (so *solver) search(starts []candidate, rounds int, steps int64) candidate {
+	best := candidate{loose: math.MaxInt}
+	own := make([]candidate, islands)
+	for i, c := range starts {
+		c = so.reprice(c)
+		if c.better(best) {
+			best = c
+		}
+		if i < islands {
+			own[i] = c
+		}
+	}
+	for i := len(starts); i < islands; i++ {
+		own[i] = best
+	}
+	searches := make([]*search, islands)
 	for round := range rounds {
-		found := make([]candidate, islands)
 		var wait sync.WaitGroup
 		for i := range islands {
 			wait.Go(func() {
-				if states[i] == nil {
-					states[i] = newSearch(newState(so.m, so.learned), so.near, so.opt.Seed*1000+uint64(i)+1)
+				if searches[i] == nil {
+					searches[i] = newSearch(newState(so.m, so.learned), so.near, so.opt.Seed*1000+uint64(i)+1)
 				}
-				found[i] = states[i].round(best, so.heat(best, round, rounds), steps/islands/int64(rounds), so.opt.Cancelled)
+				own[i] = searches[i].round(own[i], so.heat(own[i], round, rounds), steps/islands/int64(rounds), so.opt.Cancelled)
 			})
 		}
 		wait.Wait()
-		for _, c := range found {
+		for _, c := range own {
 			if c.better(best) {
 				best = c
+			}
+		}
+		if round >= rounds/2-1 {
+			for i := range own {
+				own[i] = best
 			}
 		}
 		so.progress("search", int64(round+1), int64(rounds), best.value)
@@ -172,7 +196,7 @@ func (so *solver) search(first candidate, rounds int, steps int64) candidate {
 			break
 		}
 	}
-	for _, se := range states {
+	for _, se := range searches {
 		so.steps += se.s.steps
 	}
 	return best

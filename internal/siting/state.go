@@ -14,6 +14,7 @@ type state struct {
 	held    [][]hold  // per type: where its bundles are
 	loose   []int32   // per type: bundles not placed
 	nLoose  int       // sum of loose
+	nOpen   int       // open slots
 	cable   int64     // sum of field cables
 	station int64     // sum of slot costs
 	network int64     // cost of the network
@@ -331,6 +332,7 @@ func (s *state) toggle(i int) {
 	cost := int64(0)
 	if sl.open {
 		s.stand[sl.place]++
+		s.nOpen++
 		if c, ok := s.slotCost(sl); ok {
 			cost = c
 		} else {
@@ -338,6 +340,7 @@ func (s *state) toggle(i int) {
 		}
 	} else {
 		s.stand[sl.place]--
+		s.nOpen--
 	}
 	s.station += cost - sl.cost
 	sl.cost = cost
