@@ -261,10 +261,11 @@ func (s *keySolver) seat(insts []planMod, groupOf []int, room []q.Microamps, loa
 		}
 	}
 	for g := range room {
-		if peaks[g] > room[g] && (len(room) > 1 || load > room[g] || varying && bound) {
+		if peaks[g] > room[g] && (len(room) > 1 || load > room[g]) {
 			all = true
 		}
 	}
+	all = all || varying && bound
 	if !all && !bound {
 		if len(room) == 1 {
 			return []q.Microamps{load}, true, true

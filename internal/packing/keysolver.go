@@ -30,6 +30,7 @@ type keySolver struct {
 	cap    q.Microamps // most load of one group
 	load   q.Microamps // least load of all new signals
 	topK   []peak      // per kmod: most that signals of the key can draw on it
+	vague  bool        // a plan of equal cost but lower load may exist
 	split  int         // groups that the partners need at least
 }
 
@@ -244,7 +245,7 @@ func (s *keySolver) solve() solution {
 		return s.search(quick, out.plans)
 	}
 	out.plans = prune(out.plans)
-	out.complete = true
+	out.complete = !s.narrow()
 	out.bound = out.plans[0].cost
 	return out
 }
@@ -262,7 +263,7 @@ func (s *keySolver) combinations() (list []choice, complete bool) {
 	list, complete = []choice{{make([]int, len(s.mods)), 0}}, true
 	for n := range s.t.pools {
 		p := &s.t.pools[n]
-		plans := s.env().Plans(p.pool, p.rows, p.apart, p.spare)
+		plans := s.env().Plans(p.pool, p.rows, p.apart, p.spare, s.t.least)
 		var next []choice
 		for _, c := range list {
 			for i := range plans {

@@ -26,6 +26,12 @@ type placer struct {
 	steps   int64
 	max     int64
 	stack   []seatMove
+	drawn   q.Microamps // by the signals on the stack
+	improve bool        // loads differ between ways: look for the least
+	found   []seatMove  // best so far
+	least   q.Microamps // what it draws
+	has     bool
+	left    []q.Microamps // room of the best so far
 }
 
 // seatItem is an item with where it may sit.
@@ -134,6 +140,7 @@ func (p *placer) addItem(it item, pool int) {
 			}
 		}
 	}
+	p.improve = p.improve || typ.Varying
 	p.items = append(p.items, out)
 }
 
@@ -141,16 +148,19 @@ func (p *placer) addItem(it item, pool int) {
 // new parts) are returned; exact is false where the budget ended the search without an answer.
 func (p *placer) run() (loads []q.Microamps, ok, exact bool) {
 	before := slices.Clone(p.room)
-	ok = p.place(0)
+	p.place(0)
 	p.s.steps += p.steps
-	if !ok {
+	if !p.has {
 		return nil, false, p.steps <= p.max
 	}
+	if p.improve && p.steps > p.max {
+		p.s.vague = true // a lower load may exist
+	}
 	for g := range before {
-		loads = append(loads, before[g]-p.room[g])
+		loads = append(loads, before[g]-p.left[g])
 	}
 	next := make([]int, len(p.items))
-	for _, m := range p.stack {
+	for _, m := range p.found {
 		it := &p.items[m.item]
 		w := it.ways[m.way]
 		in := &p.insts[w.inst]
@@ -171,7 +181,7 @@ func (p *placer) place(k int) bool {
 		}
 		room += r
 	}
-	if p.rest[k] > room {
+	if p.rest[k] > room || p.has && p.drawn+p.rest[k] >= p.least {
 		return false
 	}
 	for n := range p.fits {
@@ -180,7 +190,8 @@ func (p *placer) place(k int) bool {
 		}
 	}
 	if k == len(p.items) {
-		return true
+		p.found, p.left, p.least, p.has = slices.Clone(p.stack), slices.Clone(p.room), p.drawn, true
+		return !p.improve || p.drawn <= p.rest[0]
 	}
 	ahead := 0
 	for _, w := range p.items[k].ways {
@@ -287,6 +298,7 @@ func (p *placer) move(k, j, x int) {
 	in.free[w.t] -= x
 	p.free[it.pool][w.option] -= x
 	p.room[p.groupOf[w.inst]] -= w.load * q.Microamps(x)
+	p.drawn += w.load * q.Microamps(x)
 	if p.chRoom[w.inst] != noCap {
 		p.chRoom[w.inst] -= w.channel * q.Microamps(x)
 	}

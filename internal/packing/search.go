@@ -79,6 +79,9 @@ func (s *keySolver) search(quick []choice, have []keyPlan) solution {
 	if len(out.plans) == 0 {
 		return out
 	}
+	if s.vague || s.varies() {
+		out.complete = false
+	}
 	out.plans = prune(out.plans)
 	out.bound = min(out.bound, out.plans[0].cost)
 	return out
@@ -145,17 +148,9 @@ func (s *keySolver) sits(typ, pool int, e *tariff.Env) bool {
 		if d.M.MaxTotal > 0 && t.Channel[i] > d.M.MaxTotal {
 			continue
 		}
-		cap := q.Microamps(-1)
-		if l := s.levelOf(o.Mod); len(l) > 0 {
-			cap = l[len(l)-1].cap
-		}
-		if l := s.coup; s.first && len(l) > 0 {
-			cap = max(cap, l[len(l)-1].cap)
-		}
-		for _, in := range s.t.insts {
-			if in.mod == o.Mod && in.group >= 0 {
-				cap = max(cap, s.t.groups[in.group].cap)
-			}
+		cap := s.cap // of any group of the key: another module may open it
+		for _, g := range s.t.groups {
+			cap = max(cap, g.cap)
 		}
 		if t.Load[i]+d.M.Supply <= cap {
 			return true
@@ -207,6 +202,31 @@ func (s *keySolver) push(f *frontier, c choice) {
 		return
 	}
 	heap.Push(f, node{c, s.bound(c)})
+}
+
+// varies reports whether a dearer feeding might lower loads or rail, which the search does not weigh:
+// where loads depend on the module, or an infeed point is narrower than what it replaces.
+func (s *keySolver) varies() bool {
+	for n := range s.t.pools {
+		for _, r := range s.t.pools[n].rows {
+			if r.Type >= 0 {
+				return true
+			}
+		}
+	}
+	return s.narrow()
+}
+
+// narrow reports whether opening a group can make the rail shorter.
+func (s *keySolver) narrow() bool {
+	for _, m := range s.mods {
+		for _, p := range s.env().Mods[m.mod].Points {
+			if p.Use.Rail < 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // mostModules is how many new modules can be of use: each carries a signal or spare.

@@ -199,27 +199,22 @@ func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPl
 	}
 	bound = tariff.Forbidden
 	for k := range a.tasks {
-		own := normal[k]
-		if a.coupled(k) {
-			own = a.key(k, true)
-			*complete = *complete && own.complete
-		}
-		for _, rank := range ranksOf(own.plans) {
-			c := slices.Clone(lists)
-			least := own.bound
+		for _, rank := range a.ranks(k) {
+			c := make([][]keyPlan, len(a.tasks))
+			var least q.Money
 			empty := false
 			for o := range c {
-				switch {
-				case o == k:
-					c[o] = filter(own.plans, func(p *keyPlan) bool { return p.rank == rank })
-				case o < k:
-					c[o] = filter(lists[o], func(p *keyPlan) bool { return p.rank > rank })
-				default:
-					c[o] = filter(lists[o], func(p *keyPlan) bool { return p.rank >= rank })
+				from := rank // its groups stand right of the first
+				if o < k {
+					from++
 				}
-				if o != k {
-					least += normal[o].bound
+				sol := a.keyFrom(o, o == k && a.coupled(k), from)
+				*complete = *complete && sol.complete
+				c[o] = sol.plans
+				if o == k {
+					c[o] = filter(sol.plans, func(p *keyPlan) bool { return p.rank == rank })
 				}
+				least += sol.bound
 				empty = empty || len(c[o]) == 0
 			}
 			if !empty {
@@ -239,10 +234,14 @@ func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPl
 	return out, bound, nil
 }
 
-func ranksOf(plans []keyPlan) (out []int) {
-	for i := range plans {
-		if !slices.Contains(out, plans[i].rank) {
-			out = append(out, plans[i].rank)
+// ranks lists the ranks of the modules that a key may use, least first.
+func (a *attempt) ranks(k int) (out []int) {
+	e := a.place.Env
+	for _, p := range a.tasks[k].pools {
+		for _, m := range e.Pools[p.pool].Mods {
+			if r := e.Mods[m.Mod].Rank; r >= a.tasks[k].least && !slices.Contains(out, r) {
+				out = append(out, r)
+			}
 		}
 	}
 	slices.Sort(out)
@@ -267,8 +266,16 @@ func filter(plans []keyPlan, keep func(*keyPlan) bool) []keyPlan {
 }
 
 // key solves one task, or remembers it.
-func (a *attempt) key(k int, first bool) solution {
+func (a *attempt) key(k int, first bool) solution { return a.keyFrom(k, first, 0) }
+
+// keyFrom is key with modules of a rank from rank on only.
+func (a *attempt) keyFrom(k int, first bool, rank int) solution {
 	t := &a.tasks[k]
+	if ranks := a.ranks(k); len(ranks) > 0 && rank > ranks[0] {
+		own := *t
+		own.least = rank
+		t = &own
+	}
 	if len(t.insts) > 0 || len(t.groups) > 0 {
 		s := newKeySolver(t, first, a.wide, a.order.Steps)
 		out := s.solve()
@@ -291,6 +298,7 @@ func (a *attempt) key(k int, first bool) solution {
 func (t *keyTask) name(first, wide bool, steps int64) []byte {
 	key := binary.AppendUvarint(nil, uint64(t.group)<<2|uint64(b2i(wide))<<1|uint64(b2i(first)))
 	key = binary.AppendVarint(key, steps)
+	key = binary.AppendUvarint(key, uint64(t.least))
 	for i := range t.pools {
 		p := &t.pools[i]
 		key = binary.AppendUvarint(key, uint64(p.pool))

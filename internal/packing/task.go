@@ -170,6 +170,18 @@ func clique(bound []item) int {
 	return most
 }
 
+// spread notes in the rows how many modules the partners of each class need.
+func (p *poolTask) spread(env *tariff.Env) {
+	byClass := map[int][]item{}
+	for _, it := range p.bound {
+		c := env.Types[it.typ].Class
+		byClass[c] = append(byClass[c], it)
+	}
+	for i := range p.rows {
+		p.rows[i].Apart = clique(byClass[p.rows[i].Class])
+	}
+}
+
 // finish orders the signals and makes the rows: signals of a class that draw the same wherever
 // they sit are one row, and their load is known.
 func (p *poolTask) finish(env *tariff.Env) {
@@ -195,6 +207,7 @@ func (p *poolTask) finish(env *tariff.Env) {
 			p.rows = slices.Insert(p.rows, at, row)
 		}
 	}
+	defer p.spread(env)
 	for _, it := range p.loose {
 		count(it)
 	}

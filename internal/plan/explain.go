@@ -3,14 +3,14 @@ package plan
 import (
 	"fmt"
 
-	"railwright/internal/cabling"
-	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/count"
 	"railwright/internal/calc/voltdrop"
 	"railwright/internal/design"
+	"railwright/internal/figure"
 	"railwright/internal/fit"
 	"railwright/internal/formula"
 	"railwright/internal/packing"
+	"railwright/internal/power"
 	q "railwright/internal/quantity"
 	"railwright/internal/tariff"
 )
@@ -74,17 +74,16 @@ func (pr *problem) explainGroup(b *built, i int, book *formula.Book) {
 		return
 	}
 	basis := &pr.g.p.Basis
-	row, err := conductor.At20(basis.Supply.InfeedArea, conductor.Class5)
-	if err != nil {
+	hot, origin, ok := figure.Hot(book, basis.Supply.InfeedArea, 5)
+	if !ok {
 		return
 	}
-	r20 := float64(row.R20) * 1000
-	rid := fmt.Sprintf("conductor:%smm2.hot", q.Short(float64(basis.Supply.InfeedArea)))
-	hot := book.Eval(rid, conductor.FormulaHotResistance,
-		arg("", r20, "cite:iec-60228#class-5"), arg("", float64(cabling.HotCopper), "cite:common-practice#hot-copper"))
-	book.Eval("group:"+gid+".voltage", voltdrop.FormulaAtLoad,
-		arg("", float64(cabling.SupplyFloor(pr.g.p.Power, g.Key.Voltage)), "project:power.supply_min_v"), arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m"),
-		arg("", hot, "calc:%s", rid), arg("", float64(g.Load.Current()), "calc:group:%s.load", gid))
+	source := arg("", float64(pr.g.p.Power.SupplyMin), "project:power.supply_min_v")
+	if g.Key.Voltage == fit.V48 {
+		source = power.SupplyFloor48(book, source)
+	}
+	book.Eval("group:"+gid+".voltage", voltdrop.FormulaAtLoad, source, arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m"),
+		arg("", hot, "%s", origin), arg("", float64(g.Load.Current()), "calc:group:%s.load", gid))
 }
 
 // explainLoad leaves what one signal draws, in the parts that add up to fit.Load.

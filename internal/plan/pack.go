@@ -48,6 +48,9 @@ type priceList struct{ pr *problem }
 // Pool implements siting.Tariff.
 func (l priceList) Pool(kind, pool int, counts []int, apart int) (int64, siting.Use) {
 	cost, use := l.pr.envs[kind].PoolCost(pool, counts, apart)
+	if cost >= tariff.Forbidden {
+		return siting.Forbidden, siting.Use{}
+	}
 	return int64(cost), siting.Use{
 		Slots: use.Slots, RailMM: int64(use.Rail), LogicUA: int64(use.Logic), BytesIn: use.In, BytesOut: use.Out, HeatMW: use.Heat,
 	}

@@ -50,6 +50,7 @@ func newProblem(g *ground, book *tariff.Book) (*problem, error) {
 	pr.partners()
 	pr.in.Network = &joint{g: g, sites: sites, known: map[string]int64{}}
 	pr.in.Tariff = priceList{pr}
+	pr.in.Relaxed = newFloors(pr)
 	return pr, nil
 }
 
@@ -63,7 +64,7 @@ func (pr *problem) kinds() {
 	for _, e := range pr.envs {
 		var k siting.Kind
 		for _, c := range e.Classes {
-			k.Classes = append(k.Classes, siting.Class{Pool: c.Pool, Surcharge: int64(c.Surcharge)})
+			k.Classes = append(k.Classes, siting.Class{Pool: c.Pool, Surcharge: int64(c.Surcharge), Unit: max(1, int64(c.Unit))})
 		}
 		for _, p := range e.Pools {
 			floor := make([]int64, len(p.Floor))
@@ -73,6 +74,13 @@ func (pr *problem) kinds() {
 			k.Pools = append(k.Pools, siting.Pool{StationClass: p.StationClass, Group: p.Group, Floor: floor, Weight: int64(p.Weight)})
 		}
 		k.Groups = len(e.Groups)
+		for _, g := range e.Groups {
+			block := -1
+			if g.UPS {
+				block = 0
+			}
+			k.Blocks = append(k.Blocks, block)
+		}
 		pr.in.Kinds = append(pr.in.Kinds, k)
 	}
 }
@@ -133,8 +141,17 @@ func (pr *problem) places() {
 		s := &pr.sites[i]
 		pr.in.Places = append(pr.in.Places, siting.Place{
 			Kind: slices.Index(pr.envs, s.prices.Env), Copies: s.copies, Must: s.must, Fixed: int64(s.prices.Fixed), Cap: s.prices.Cap, Open: moneys(s.prices.Open),
+			OpenGroup: openings(s.prices.Env), OpenBlock: []int64{int64(s.prices.UPSExtra())},
 		})
 	}
+}
+
+func openings(e *tariff.Env) []int64 {
+	out := make([]int64, len(e.Groups))
+	for g := range e.Groups {
+		out[g] = int64(e.Groups[g].Opening)
+	}
+	return out
 }
 
 func moneys(in []q.Money) []int64 {

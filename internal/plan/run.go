@@ -241,6 +241,7 @@ func (pr *problem) finish(w *work, answer siting.Result, opt Options) *design.De
 	pr.money(w, sums, answer)
 	d.HomeRun = pr.homeRun()
 	d.Ordinals = w.names.Ordinals()
+	figures(d, pr.g.p, pr.g.list, &w.calc)
 	d.Formulas, d.Calculations = w.calc.Formulas(), w.calc.Records()
 	d.Findings = append(d.Findings, check.Run(check.Gather(d, pr.g.p, pr.g.list))...)
 	d.Findings.Sort()

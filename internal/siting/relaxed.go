@@ -8,10 +8,11 @@ import (
 // Relaxed is the tariff as the bound sees it: never dearer than Tariff, and simple enough to be solved exactly for one
 // station. Its methods are called from several goroutines at once and give the same answer to the same question.
 type Relaxed interface {
-	// Offers returns the ways to hold counts[i] signals of the pool's i-th class with at least least modules: by ascending
-	// number of modules and falling cost, each the cheapest of its number. It is empty if they cannot be held. exact is
-	// false where cheaper ways may exist; the bound then falls back on Pool.Floor. The answer must not be changed.
-	Offers(kind, pool int, counts []int, least int) (offers []Offer, exact bool)
+	// Offers returns the ways to hold counts[i] signals of the pool's i-th class on modules of which apart[i] or more suit that
+	// class (where counts[i] is not 0): by ascending number of modules and falling cost, each the cheapest of its number. It
+	// is empty if they cannot be held. exact is false where cheaper ways may exist; the bound then falls back on Pool.Floor.
+	// The answer must not be changed, the arguments must not be kept.
+	Offers(kind, pool int, counts, apart []int) (offers []Offer, exact bool)
 
 	// Frame returns the least that a station at the place costs beyond its modules and the opening of its groups when it
 	// has so many modules or more; Forbidden where it cannot have them. It does not fall when modules grow.
@@ -128,15 +129,15 @@ func (p *prefix) chosen(n int, out []picked) []picked {
 // poolWay is a pool's best filling with exactly so many modules.
 type poolWay struct {
 	value  int64
-	pass   int   // which of the passes' prefixes
 	counts []int // per class
+	apart  []int // per class: how many partners of a set at most
 }
 
 // poolBound finds, for each number of modules, the best filling of one pool: W_j(k) of docs/certificate.md.
 type poolBound struct {
 	classes []int // of the kind
 	bids    [][]classBid
-	passes  [][]prefix // per pass, per class; pass r < last keeps at most r partners of a set, the last keeps all
+	passes  [][]prefix // per class and number of partners of a set, from 1: the last keeps all
 	ways    []poolWay  // by modules; index 0 is the empty filling
 	merged  bool       // too many vectors: all classes in one
 }
@@ -160,87 +161,87 @@ func keep(bids []classBid, r int) []classBid {
 	})
 }
 
-// mostPartners is how many bids of one partner set the pool's classes have at most.
-func (b *poolBound) mostPartners() int {
+// mostPartners is how many bids of one partner set a class has at most, 1 if none.
+func mostPartners(bids []classBid) int {
 	most := 1
-	for _, bids := range b.bids {
-		count := map[int32]int{}
-		for _, x := range bids {
-			if x.set >= 0 {
-				count[x.set] += int(x.many)
-				most = max(most, count[x.set])
-			}
+	count := map[int32]int{}
+	for _, x := range bids {
+		if x.set >= 0 {
+			count[x.set] += int(x.many)
+			most = max(most, count[x.set])
 		}
 	}
 	return most
 }
 
 // solve fills ways. floor is the pool's F for the merged case, surcharge the classes' s.
-func (b *poolBound) solve(offers func(counts []int, least int) ([]Offer, bool), floor []int64, surcharge []int64, most int) {
-	b.ways = []poolWay{{counts: make([]int, len(b.bids))}}
+func (b *poolBound) solve(offers func(counts, apart []int) ([]Offer, bool), floor []int64, surcharge []int64, most int) {
+	b.ways = []poolWay{{}}
 	vectors := 1
 	for _, bids := range b.bids {
 		n := 0
 		for _, x := range bids {
 			n += int(x.size) * int(x.many)
 		}
-		vectors = min(vectors*(min(n, most)+1), mostVectors+1)
+		vectors = min(vectors*(min(n, most)+1)*mostPartners(bids), mostVectors+1)
 	}
 	if vectors > mostVectors {
 		b.merge(floor, surcharge, most)
 		return
 	}
-	last := b.mostPartners()
-	for r := 1; r <= last; r++ {
+	for _, bids := range b.bids {
 		var pass []prefix
-		for _, bids := range b.bids {
-			if r < last {
-				bids = keep(bids, r)
-			}
-			pass = append(pass, newPrefix(bids, most))
+		last := mostPartners(bids)
+		for r := 1; r < last; r++ {
+			pass = append(pass, newPrefix(keep(bids, r), most))
 		}
-		b.passes = append(b.passes, pass)
-		counts := make([]int, len(b.bids))
-		if !b.walk(pass, r, last, 0, 0, counts, offers) {
-			b.merge(floor, surcharge, most)
-			return
-		}
+		b.passes = append(b.passes, append(pass, newPrefix(bids, most)))
+	}
+	w := poolWay{counts: make([]int, len(b.bids)), apart: make([]int, len(b.bids))}
+	if !b.walk(0, &w, offers) {
+		b.merge(floor, surcharge, most)
 	}
 }
 
-// walk tries every count vector of a pass; it returns false where the offers are not exact.
-func (b *poolBound) walk(pass []prefix, r, last, class int, sum int64, counts []int, offers func([]int, int) ([]Offer, bool)) bool {
-	if class < len(pass) {
-		for n, v := range pass[class].sum {
-			if v >= Forbidden {
+// walk tries every vector of counts and partners; it returns false where the offers are not exact.
+func (b *poolBound) walk(class int, w *poolWay, offers func(counts, apart []int) ([]Offer, bool)) bool {
+	if class == len(b.passes) {
+		return b.offer(w, offers)
+	}
+	sum := w.value
+	for r, p := range b.passes[class] {
+		for n, v := range p.sum {
+			if v >= Forbidden || n == 0 && r > 0 {
 				continue
 			}
-			counts[class] = n
-			if !b.walk(pass, r, last, class+1, sum+v, counts, offers) {
+			w.counts[class], w.apart[class], w.value = n, r+1, sum+v
+			if !b.walk(class+1, w, offers) {
 				return false
 			}
 		}
-		counts[class] = 0
+	}
+	w.counts[class], w.value = 0, sum
+	return true
+}
+
+// offer holds the modules for one vector against the best so far.
+func (b *poolBound) offer(w *poolWay, offers func(counts, apart []int) ([]Offer, bool)) bool {
+	if w.value == 0 {
 		return true
 	}
-	if sum == 0 {
-		return true
-	}
-	list, exact := offers(counts, r)
+	list, exact := offers(w.counts, w.apart)
 	if !exact {
 		return false
 	}
 	for _, o := range list {
-		if r < last && o.Modules > r {
-			break
-		}
 		for len(b.ways) <= o.Modules {
 			b.ways = append(b.ways, poolWay{value: Forbidden})
 		}
-		if v := sum + o.Cost; v < b.ways[o.Modules].value {
-			w := &b.ways[o.Modules]
-			w.value, w.pass = v, len(b.passes)-1
-			w.counts = append(w.counts[:0], counts...)
+		if v := w.value + o.Cost; v < b.ways[o.Modules].value {
+			best := &b.ways[o.Modules]
+			best.value = v
+			best.counts = append(best.counts[:0], w.counts...)
+			best.apart = append(best.apart[:0], w.apart...)
 		}
 	}
 	return true
@@ -261,7 +262,7 @@ func (b *poolBound) merge(floor, surcharge []int64, most int) {
 	b.bids = [][]classBid{all}
 	p := newPrefix(all, most)
 	b.passes = [][]prefix{{p}}
-	b.ways = []poolWay{{counts: []int{0}}, {value: Forbidden, counts: []int{0}}}
+	b.ways = []poolWay{{}, {value: Forbidden, counts: []int{0}, apart: []int{1}}}
 	for n := 1; n < len(p.sum); n++ {
 		if p.sum[n] < Forbidden && p.sum[n]+floorAt(floor, n) < b.ways[1].value {
 			b.ways[1].value, b.ways[1].counts[0] = p.sum[n]+floorAt(floor, n), n
@@ -272,16 +273,13 @@ func (b *poolBound) merge(floor, surcharge []int64, most int) {
 // bidsOf lists what the filling with k modules takes, class by class, through visit.
 func (b *poolBound) bidsOf(k int, visit func(x classBid, units int32)) {
 	w := &b.ways[k]
-	if k == 0 {
-		return
-	}
 	var buf []picked
 	for c, n := range w.counts {
 		bids := b.bids[c]
-		if !b.merged && w.pass < len(b.passes)-1 {
-			bids = keep(bids, w.pass+1)
+		if w.apart[c] < len(b.passes[c]) {
+			bids = keep(bids, w.apart[c])
 		}
-		buf = b.passes[w.pass][c].chosen(n, buf[:0])
+		buf = b.passes[c][w.apart[c]-1].chosen(n, buf[:0])
 		for _, p := range buf {
 			visit(bids[p.bid], p.units)
 		}

@@ -148,7 +148,7 @@ func (b *stationBound) fill(kind, j int) bool {
 	for i, c := range classes {
 		surcharge[i] = in.Kinds[kind].Classes[c].Surcharge
 	}
-	pool.solve(func(counts []int, least int) ([]Offer, bool) { return in.Relaxed.Offers(kind, j, counts, least) },
+	pool.solve(func(counts, apart []int) ([]Offer, bool) { return in.Relaxed.Offers(kind, j, counts, apart) },
 		in.Kinds[kind].Pools[j].Floor, surcharge, mostHeld)
 	for k := 1; k < len(pool.ways); k++ {
 		if pool.ways[k].value < 0 {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"railwright/internal/fit"
 	"railwright/internal/hardware"
@@ -26,6 +27,9 @@ type Env struct {
 	Stations     []string
 	ambient      q.Temperature
 	plans        memo[[]Plan]
+	offers       memo[offerList]
+	tabling      sync.Mutex
+	tables       []*table // per pool, made when first asked for
 	notes        memo[any]
 }
 

@@ -166,7 +166,7 @@ func (e *Env) pointsOf(d *Mod) []Point {
 	slices.SortStableFunc(all, func(a, b Point) int { return cmp.Or(cmp.Compare(a.Extra, b.Extra), cmp.Compare(a.code(), b.code())) })
 	kept := all[:0]
 	for _, p := range all {
-		if !slices.ContainsFunc(kept, func(k Point) bool { return carries(k.Bus, p.Bus) }) {
+		if !slices.ContainsFunc(kept, func(k Point) bool { return carries(k.Bus, p.Bus) && k.Use.Supply <= p.Use.Supply }) {
 			kept = append(kept, p)
 		}
 	}

@@ -21,6 +21,7 @@ type Row struct {
 	Class int
 	Type  int // -1: any of the class, loads not counted
 	Count int
+	Apart int // how many modules must suit the class (redundant partners); 0 or 1: no matter
 }
 
 // planSteps bounds the search for one list of plans.
@@ -28,20 +29,23 @@ const planSteps = 20_000
 
 // Plans returns the plans of a pool for rows of signals, cheapest first, with the spare of each
 // kind; apart is how many modules they need at least (redundant partners). The list is empty if
-// they cannot be held, and complete unless the search ended at its budget.
-func (e *Env) Plans(pool int, rows []Row, apart int, spare bool) []Plan {
+// they cannot be held, and complete unless the search ended at its budget. Only modules of a rank from
+// rank on are used.
+func (e *Env) Plans(pool int, rows []Row, apart int, spare bool, rank int) []Plan {
 	key := make([]byte, 0, 64)
 	key = binary.AppendUvarint(key, uint64(pool))
 	key = binary.AppendUvarint(key, uint64(max(apart, 1))<<1|b2u(spare))
+	key = binary.AppendUvarint(key, uint64(rank))
 	for _, r := range rows {
 		key = binary.AppendUvarint(key, uint64(r.Class))
 		key = binary.AppendUvarint(key, uint64(r.Type+1))
 		key = binary.AppendUvarint(key, uint64(r.Count))
+		key = binary.AppendUvarint(key, uint64(r.Apart))
 	}
 	if plans, ok := e.plans.get(key); ok {
 		return plans
 	}
-	s := newPlanSearch(e, pool, rows, apart, spare)
+	s := newPlanSearch(e, pool, rows, apart, spare, rank)
 	s.run()
 	slices.SortStableFunc(s.best, func(a, b Plan) int {
 		if a.Cost != b.Cost {
@@ -165,7 +169,7 @@ type planSearch struct {
 
 type ratio struct{ num, den int64 }
 
-func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool) *planSearch {
+func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool, rank int) *planSearch {
 	p := &e.Pools[pool]
 	s := &planSearch{e: e, pool: p, rows: rows, fit: e.NewFit(pool, rows, spare), apart: max(apart, 1),
 		counts: make([]int, len(p.Mods)), free: make([]int, len(p.Options)), size: make([]int, len(p.Options))}
@@ -173,7 +177,9 @@ func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool) *planSea
 		s.size[n] = e.Mods[o.Mod].M.Channels[o.Set].Count
 	}
 	for m := range p.Mods {
-		s.order = append(s.order, m)
+		if e.Mods[p.Mods[m].Mod].Rank >= rank {
+			s.order = append(s.order, m)
+		}
 	}
 	price := func(m int) int64 { return int64(e.Mods[p.Mods[m].Mod].Price) }
 	slices.SortStableFunc(s.order, func(a, b int) int {
@@ -219,17 +225,91 @@ func (s *planSearch) run() {
 // greedy puts a first plan on the list, so that worse ones are cut early: only modules of one code
 // where one code does, cheapest such.
 func (s *planSearch) greedy() {
-	for m := range s.pool.Mods {
+	s.tabled()
+	for _, m := range s.order {
 		pm := &s.pool.Mods[m]
 		n := max((s.fit.total+pm.Channels-1)/pm.Channels, s.apart)
 		s.counts[m] = n
 		s.setFree(m, n)
-		if s.fit.Holds(s.free) {
+		if s.enough() {
 			s.keep(Plan{Cost: s.e.Mods[pm.Mod].Price * q.Money(n), Use: s.e.Mods[pm.Mod].Slot.Times(int64(n))})
 		}
 		s.counts[m] = 0
 		s.setFree(m, 0)
 	}
+}
+
+// mostApart is the most modules that the partners of one class ask for.
+func (s *planSearch) mostApart() int {
+	most := 0
+	for _, r := range s.rows {
+		most = max(most, r.Apart)
+	}
+	return most
+}
+
+// enough reports whether the modules chosen have room for the rows, and whether enough of them suit the
+// classes with partners.
+func (s *planSearch) enough() bool {
+	for _, r := range s.rows {
+		if r.Apart < 2 {
+			continue
+		}
+		n := 0
+		for m, k := range s.counts {
+			if k > 0 && s.e.fits(&s.e.Classes[r.Class], &s.pool.Mods[m]) {
+				n += k
+			}
+		}
+		if n < r.Apart {
+			return false
+		}
+	}
+	return s.fit.Holds(s.free)
+}
+
+// tabled puts the cheapest selections of a few numbers of modules on the list.
+func (s *planSearch) tabled() {
+	counts := make([]int, len(s.pool.Classes))
+	apart := make([]int, len(s.pool.Classes))
+	for _, r := range s.rows {
+		c := slices.Index(s.pool.Classes, r.Class)
+		counts[c] += r.Count
+		apart[c] = max(apart[c], r.Apart)
+	}
+	pool := s.e.poolIndex(s.pool)
+	for least, tries := s.apart, 0; tries < 3; tries++ {
+		offers, _ := s.e.Offers(pool, counts, apart, least, mostModules)
+		if len(offers) == 0 {
+			return
+		}
+		for _, o := range offers {
+			s.offer(o)
+		}
+		least = offers[0].Modules + 1
+	}
+}
+
+// offer puts a selection of modules on the list if the search may use all of them.
+func (s *planSearch) offer(o Offer) {
+	var p Plan
+	for m, n := range o.Counts {
+		if n > 0 && !slices.Contains(s.order, m) {
+			clear(s.counts)
+			clear(s.free)
+			return
+		}
+		s.counts[m] = int(n)
+		s.setFree(m, int(n))
+		mod := &s.e.Mods[s.pool.Mods[m].Mod]
+		p.Cost += mod.Price * q.Money(n)
+		p.Use = p.Use.Plus(mod.Slot.Times(int64(n)))
+	}
+	if s.enough() {
+		s.keep(p)
+	}
+	clear(s.counts)
+	clear(s.free)
 }
 
 func (s *planSearch) setFree(m, n int) {
@@ -249,7 +329,7 @@ func (s *planSearch) choose(depth int, so Plan, left, modules int) {
 	}
 	m := s.order[depth]
 	pm := &s.pool.Mods[m]
-	most := max(0, (left+pm.Channels-1)/pm.Channels, s.apart-modules)
+	most := max(0, (left+pm.Channels-1)/pm.Channels, s.apart-modules, s.mostApart())
 	if len(s.pool.Mods) > 1 {
 		most = max(most, s.mostFor(m))
 	}
@@ -258,7 +338,7 @@ func (s *planSearch) choose(depth int, so Plan, left, modules int) {
 		s.setFree(m, n)
 		next := Plan{Cost: so.Cost + s.e.Mods[pm.Mod].Price*q.Money(n), Use: so.Use.Plus(s.e.Mods[pm.Mod].Slot.Times(int64(n)))}
 		rest := left - n*pm.Channels
-		if rest <= 0 && modules+n >= s.apart && s.fit.Holds(s.free) {
+		if rest <= 0 && modules+n >= s.apart && s.enough() {
 			s.keep(next)
 			break // more of it only adds
 		}

@@ -15,21 +15,17 @@ func (e *Env) PoolCost(pool int, counts []int, apart int) (q.Money, Use) {
 	rows := buf[:0]
 	for i, n := range counts {
 		if n > 0 {
-			rows = append(rows, Row{e.Pools[pool].Classes[i], -1, n})
+			rows = append(rows, Row{Class: e.Pools[pool].Classes[i], Type: -1, Count: n})
 		}
 	}
 	if len(rows) == 0 {
 		return 0, Use{}
 	}
-	if offers, exact := e.Offers(pool, counts, apart, mostModules); exact && len(offers) > 0 {
+	if offers, _ := e.Offers(pool, counts, nil, apart, mostModules); len(offers) > 0 {
 		best := &offers[len(offers)-1]
 		return best.Cost, best.Use
 	}
-	plans := e.Plans(pool, rows, apart, true)
-	if offers, _ := e.Offers(pool, counts, apart, mostModules); len(offers) > 0 && (len(plans) == 0 || offers[len(offers)-1].Cost < plans[0].Cost) {
-		best := &offers[len(offers)-1]
-		return best.Cost, best.Use
-	}
+	plans := e.Plans(pool, rows, apart, true, 0)
 	if len(plans) == 0 {
 		return Forbidden, Use{}
 	}
