@@ -207,7 +207,8 @@ func (c *bound) wish(x *signal, place string) (int64, bool) {
 		for _, d := range c.decisions("signal:"+x.ID, property) {
 			at := d.Value
 			if property != "place" {
-				at = c.stationPlace(d.Value)
+				id, _, _ := strings.Cut(d.Value, "/")
+				at = c.stationPlace(id)
 			}
 			if at == "" {
 				continue
@@ -221,21 +222,6 @@ func (c *bound) wish(x *signal, place string) (int64, bool) {
 		}
 	}
 	return cost, true
-}
-
-func (c *bound) stationPlace(station string) string {
-	for i, r := range station {
-		if r == '/' {
-			station = station[:i]
-			break
-		}
-	}
-	for _, d := range c.decisions("station:"+station, "place") {
-		if d.Strength == project.Fixed {
-			return d.Value
-		}
-	}
-	return ""
 }
 
 // poolWorth is W_pj: the least of nothing and of some bundles with their modules and the opening.

@@ -2,6 +2,7 @@ package checker
 
 import (
 	"fmt"
+	"strings"
 
 	"railwright/internal/project"
 )
@@ -159,18 +160,46 @@ func siteLaw(r *run) {
 	}
 }
 
-// fixedStations counts the stations that decisions put at the place.
+// fixedStations counts the stations that fixed decisions name at the place.
 func (r *run) fixedStations(place string) int {
-	n := 0
+	named := map[string]bool{}
 	for _, list := range r.decided {
 		for _, d := range list {
-			if d.Property == "place" && d.Value == place && d.Strength == project.Fixed && len(d.Subject) > 8 && d.Subject[:8] == "station:" {
-				n++
+			if id := r.stationNamed(d); id != "" && d.Strength == project.Fixed && r.stationPlace(id) == place {
+				named[id] = true
 			}
 		}
 	}
-	if yes, _ := r.stationWish(place); yes && n == 0 {
+	if yes, _ := r.stationWish(place); yes && len(named) == 0 {
 		return 1
 	}
-	return n
+	return len(named)
+}
+
+// stationNamed is the station that a decision is about or sends a signal to.
+func (r *run) stationNamed(d project.Decision) string {
+	if id, ok := strings.CutPrefix(d.Subject, "station:"); ok {
+		return id
+	}
+	if id, ok := strings.CutPrefix(d.Subject, "signal:"); ok && r.sig[id] != nil && (d.Property == "station" || d.Property == "channel") {
+		station, _, _ := strings.Cut(d.Value, "/")
+		return station
+	}
+	return ""
+}
+
+// stationPlace is the place of a station that decisions name: stated, or the one that its id is
+// made from (PLACE-S and a number); "" if neither says.
+func (r *run) stationPlace(id string) string {
+	for _, d := range r.decisions("station:"+id, "place") {
+		if d.Strength == project.Fixed {
+			return d.Value
+		}
+	}
+	if i := strings.LastIndex(id, "-S"); i > 0 && isNumber(id[i+2:]) {
+		if pl, ok := r.places[id[:i]]; ok {
+			return pl.ID
+		}
+	}
+	return ""
 }
