@@ -85,7 +85,7 @@ func fixtureHardware() *hardware.List {
 			cable("net", "network", "copper-ethernet", 8, 0.25, true, 0.6), cable("sup3", "supply", "power", 3, 2.5, false, 1.5),
 		},
 		Enclosures: []hardware.Enclosure{
-			{Code: "enc-l", Rail: 800, Row: 400, Price: eur(160)}, {Code: "enc-s", Rail: 330, Row: 330, Price: eur(100)},
+			{Code: "enc-l", Rail: 800, Row: 400, Price: eur(160)}, {Code: "enc-s", Rail: 330, Row: 330, Price: eur(100)}, {Code: "enc-t", Rail: 120, Row: 100, Price: eur(60)},
 		},
 		Networks: []hardware.NetworkProfile{
 			{Code: "net-cu", Medium: "copper-ethernet", Cable: "net", MaxSegment: 90_000, MaxStations: 16, Topologies: []string{"star", "line"}, EndPart: "plug", SwitchPart: "sw8", SwitchPorts: 8},

@@ -33,9 +33,7 @@ type pool struct {
 	modules                []int
 	channels               map[int]int64 // K
 	residual               map[int]int64 // R
-	unit                   int64         // u_j
 	spare                  int64
-	most                   int64 // largest K
 	cover                  []int64
 	exact                  *least
 }
@@ -184,7 +182,6 @@ func (r *run) price(m *market, p *pool) {
 		}
 		least = min(least, c.unit)
 	}
-	p.unit = max(1, least)
 	for _, c := range p.classes {
 		c.surcharge = c.unit - least
 	}
@@ -197,7 +194,6 @@ func (r *run) price(m *market, p *pool) {
 		}
 		money, _ := r.moduleMoney(&r.hw.Modules[i], m.env.construction)
 		p.residual[i] = money - p.channels[i]*highest
-		p.most = max(p.most, p.channels[i])
 	}
 }
 

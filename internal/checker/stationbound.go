@@ -20,9 +20,9 @@ type bid struct {
 // maxVectors is how many numbers of signals by class are looked at; beyond it classes are merged.
 const maxVectors = 20_000
 
-// stationWorth is v_p: the least over station classes and numbers of modules of the frame and what
+// station is v_p: the least over station classes and numbers of modules of the frame and what
 // the modules' places are worth.
-func (c *bound) stationWorth(pl project.Place) (int64, bool) {
+func (c *bound) station(pl project.Place) (int64, bool) {
 	env := c.environment(pl)
 	m := c.markets[env]
 	if m == nil {
@@ -39,7 +39,7 @@ func (c *bound) stationWorth(pl project.Place) (int64, bool) {
 		frame[k] = c.frame(pl, m, fixed, k)
 	}
 	bids := c.bids(pl, m)
-	worth := int64(fixed)
+	worth := fixed
 	for _, class := range stationClasses(m) {
 		for k, a := range c.classWorth(pl, m, class, bids, most) {
 			if a < never && frame[k] < never {
@@ -137,7 +137,7 @@ func (c *bound) narrowest(m *market) int64 {
 }
 
 // bids splits each bundle's reduced cost at the place over the classes that it touches, by number of
-// signals and price per signal, as split does over pools.
+// signals and price per signal.
 func (c *bound) bids(pl project.Place, m *market) map[*tariffClass][]bid {
 	out := map[*tariffClass][]bid{}
 	for order, b := range c.bundles {
@@ -155,15 +155,13 @@ func (c *bound) bids(pl project.Place, m *market) map[*tariffClass][]bid {
 			count[k]++
 		}
 		slices.SortFunc(classes, func(a, b *tariffClass) int { return cmp.Compare(a.key, b.key) })
-		weights, counts := make([]*pool, len(classes)), make([]int64, len(classes))
-		sum := int64(0)
+		weights := make([]int64, len(classes))
 		for i, k := range classes {
-			weights[i], counts[i] = &pool{unit: max(1, k.unit)}, count[k]
-			sum += counts[i] * weights[i].unit
+			weights[i] = count[k] * max(1, k.unit)
 		}
-		for i, share := range split(cost-c.lambda[b.id], counts, weights, sum) {
-			if share < 0 {
-				out[classes[i]] = append(out[classes[i]], bid{order, counts[i], share, c.partnerSet(b, classes[i], m)})
+		for i, share := range split(cost-c.lambda[b.id], weights) {
+			if k := classes[i]; share < 0 {
+				out[k] = append(out[k], bid{order, count[k], share, c.partnerSet(b, k, m)})
 			}
 		}
 	}
