@@ -16,9 +16,11 @@ type demand struct {
 }
 
 // hall is a set of demands that can use the same channels: what they ask for together must fit
-// into the room that each module offers to any of them.
+// into the room that each module offers to any of them. Where partners must be apart, another hall
+// counts one for each module that suits a class.
 type hall struct {
-	members []int   // demands, by bit set
+	members []int   // demands, by bit set; nil: modules that suit class
+	class   int     // index of the class
 	room    []int64 // channels by module of the pool
 }
 
@@ -116,6 +118,16 @@ func (l *least) keep(rooms [][]int64) {
 		l.halls[h].members = append(l.halls[h].members, s+1)
 	}
 	l.cost = cost
+	for d, x := range l.demands {
+		if x.class == nil {
+			continue
+		}
+		suits := make([]int64, len(kept))
+		for k, i := range kept {
+			suits[k] = min(1, rooms[i][1<<d-1])
+		}
+		l.halls = append(l.halls, hall{class: d, room: suits})
+	}
 }
 
 func dominates(a, b []int64) bool {
@@ -127,8 +139,9 @@ func dominates(a, b []int64) bool {
 	return true
 }
 
-// asks turns numbers of signals by class into what each hall must hold.
-func (l *least) asks(n []int64) []int64 {
+// asks turns numbers of signals by class, and of modules that must suit each class in use, into what
+// each hall must hold.
+func (l *least) asks(n []int64, apart []int) []int64 {
 	want, byKind := make([]int64, len(l.demands)), map[project.Kind]int64{}
 	for d, x := range l.demands {
 		if x.class != nil {
@@ -143,6 +156,9 @@ func (l *least) asks(n []int64) []int64 {
 	}
 	asks := make([]int64, len(l.halls))
 	for h, x := range l.halls {
+		if x.members == nil && n[x.class] > 0 {
+			asks[h] = int64(apart[x.class])
+		}
 		for _, set := range x.members {
 			sum := int64(0)
 			for d := range want {
@@ -177,10 +193,10 @@ func (l *least) bounds(asks []int64, from int) (modules, money int64) {
 	return modules, money
 }
 
-// of returns, by the number of modules from 0, the least cost of exactly so many with room for n;
-// never where there is none.
-func (l *least) of(n []int64) []int64 {
-	key := fmt.Sprint(n)
+// of returns, by the number of modules from 0, the least cost of exactly so many with room for n
+// and enough of them for each class in use; never where there is none.
+func (l *least) of(n []int64, apart []int) []int64 {
+	key := fmt.Sprint(n, apart)
 	if best, ok := l.known[key]; ok {
 		return best
 	}
@@ -188,7 +204,7 @@ func (l *least) of(n []int64) []int64 {
 	for k := range best {
 		best[k] = never
 	}
-	l.search(l.asks(n), 0, 0, 0, best)
+	l.search(l.asks(n, apart), 0, 0, 0, best)
 	cheapest := slices.Min(l.cost)
 	for k := 1; k < len(best); k++ { // a module more than it takes does no harm to the room
 		if best[k-1] < never {

@@ -1,6 +1,7 @@
 package checker
 
 import (
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -110,6 +111,24 @@ func TestLeastAgainstEveryChoice(t *testing.T) {
 		for i := range n {
 			n[i] = rapid.Int64Range(0, 3).Draw(t, "n")
 		}
+		apart := make([]int, len(n))
+		for i := range apart {
+			apart[i] = rapid.IntRange(1, 3).Draw(t, "apart")
+		}
+		enough := func(y []int) bool {
+			for i, c := range p.classes {
+				suit := 0
+				for m := range y {
+					if slices.ContainsFunc(c.fit, func(f fit) bool { return f.module == m }) {
+						suit += y[m]
+					}
+				}
+				if n[i] > 0 && suit < apart[i] {
+					return false
+				}
+			}
+			return true
+		}
 		want := none(most)
 		for k := range want {
 			want[k] = never
@@ -118,7 +137,7 @@ func TestLeastAgainstEveryChoice(t *testing.T) {
 		var choose func(m, count int, cost int64)
 		choose = func(m, count int, cost int64) {
 			if m == len(y) {
-				if roomFor(r, p, n, y) {
+				if roomFor(r, p, n, y) && enough(y) {
 					want[count] = min(want[count], cost)
 				}
 				return
@@ -129,7 +148,7 @@ func TestLeastAgainstEveryChoice(t *testing.T) {
 			y[m] = 0
 		}
 		choose(0, 0, 0)
-		for k, got := range l.of(n) {
+		for k, got := range l.of(n, apart) {
 			if got != want[k] {
 				t.Fatalf("%d modules for %v: %d, want %d", k, n, got, want[k])
 			}
@@ -157,7 +176,10 @@ func TestPoolByModulesAgainstEverySubset(t *testing.T) {
 			}
 		}
 		got := c.poolByModules(&market{env: environment{construction: "c"}}, p, bids, most)
-		want := none(most)
+		want, ones := none(most), make([]int, len(p.classes))
+		for i := range ones {
+			ones[i] = 1
+		}
 		for s := 1; s < 1<<len(all); s++ {
 			n, sum := make([]int64, len(p.classes)), int64(0)
 			for i, b := range all {
@@ -166,7 +188,7 @@ func TestPoolByModulesAgainstEverySubset(t *testing.T) {
 					sum += b.share
 				}
 			}
-			for k, cost := range p.exact.of(n) {
+			for k, cost := range p.exact.of(n, ones) {
 				if k > 0 && cost < never {
 					want[k] = min(want[k], sum+cost)
 				}

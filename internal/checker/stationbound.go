@@ -295,49 +295,48 @@ func (c *bound) poolByModules(m *market, p *pool, bids map[*tariffClass][]bid, m
 		for _, b := range bids[k] {
 			n += b.count
 		}
-		vectors = min(maxVectors+1, vectors*n)
+		vectors = min(maxVectors+1, vectors*n*int64(deepest(bids[k])))
 	}
 	if vectors > maxVectors {
 		return c.merged(p, bids, best)
 	}
-	if p.exact == nil {
+	if p.exact == nil || p.exact.most < most {
 		p.exact = c.newLeast(p, m.env.construction, most)
 	}
-	if p.exact.most < most {
-		p.exact = c.newLeast(p, m.env.construction, most)
-	}
-	deepest := deepestSet(p, bids)
-	for level := 1; level <= min(most, deepest); level++ {
-		to := level
-		if level == deepest {
-			to = most
+	apart := make([]int, len(p.classes))
+	var choose func(i int)
+	choose = func(i int) {
+		if i == len(apart) {
+			p.apart(bids, apart, best)
+			return
 		}
-		c.level(p, bids, level, to, best)
+		for apart[i] = 1; apart[i] <= deepest(bids[p.classes[i]]); apart[i]++ {
+			choose(i + 1)
+		}
 	}
+	choose(0)
 	return best
 }
 
-// deepestSet is the largest number of bids of one partner set in one class: with so many modules
-// and more, partners do not matter.
-func deepestSet(p *pool, bids map[*tariffClass][]bid) int {
-	deepest := 1
-	for _, k := range p.classes {
-		n := map[int]int{}
-		for _, b := range bids[k] {
-			if b.set >= 0 {
-				n[b.set]++
-				deepest = max(deepest, n[b.set])
-			}
+// deepest is the largest number of bids of one partner set in a class: on so many modules that
+// suit the class, partners are apart.
+func deepest(bids []bid) int {
+	most, n := 1, map[int]int{}
+	for _, b := range bids {
+		if b.set >= 0 {
+			n[b.set]++
+			most = max(most, n[b.set])
 		}
 	}
-	return deepest
+	return most
 }
 
-// level fills best[from..to] with the bids that from modules leave.
-func (c *bound) level(p *pool, bids map[*tariffClass][]bid, from, to int, best []int64) {
+// apart lowers best to what the bids are worth of which each partner set keeps as many as there are
+// modules apart for the class.
+func (p *pool) apart(bids map[*tariffClass][]bid, apart []int, best []int64) {
 	sums := make([][]int64, len(p.classes))
 	for i, k := range p.classes {
-		sums[i] = sumsByCount(kept(bids[k], from))
+		sums[i] = sumsByCount(kept(bids[k], apart[i]))
 	}
 	n := make([]int64, len(p.classes))
 	var walk func(i int, sum int64)
@@ -352,12 +351,12 @@ func (c *bound) level(p *pool, bids map[*tariffClass][]bid, from, to int, best [
 			n[i] = 0
 			return
 		}
-		modules, money := p.exact.bounds(p.exact.asks(n), 0)
-		if modules == 0 || modules > int64(to) || p.exact.beaten(int(max(modules, int64(from))), sum+money, best[:to+1]) {
+		modules, money := p.exact.bounds(p.exact.asks(n, apart), 0)
+		if modules == 0 || modules >= int64(len(best)) || p.exact.beaten(int(modules), sum+money, best) {
 			return
 		}
-		for k, cost := range p.exact.of(n) {
-			if k >= from && k <= to && cost < never {
+		for k, cost := range p.exact.of(n, apart)[:len(best)] {
+			if k > 0 && cost < never {
 				best[k] = min(best[k], sum+cost)
 			}
 		}
