@@ -28,3 +28,20 @@ func BenchmarkCost(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkCostEdits asks for a set of about 50 signals that changes by one or two each time, as a
+// search by shifts and exchanges does.
+func BenchmarkCostEdits(b *testing.B) {
+	for _, c := range []string{"rail", "slice", "block"} {
+		b.Run(c, func(b *testing.B) {
+			const n = 1000
+			place := builtinPlace(b, c, mixed(1, n), nil)
+			rnd := rand.New(rand.NewPCG(1, 2))
+			set := all(50)
+			for b.Loop() {
+				set[rnd.IntN(len(set))] = rnd.IntN(n)
+				_, _ = packing.Cost(packing.Order{Place: place, Signals: set})
+			}
+		})
+	}
+}

@@ -190,17 +190,11 @@ func (a *attempt) adopt(left []int) {
 	for g := range a.exists.groups {
 		run := &a.exists.groups[g]
 		kind := a.kindOf(run)
+		guess := -1
 		if !run.known {
-			run.key = a.guessKey(run, kind)
+			run.key, guess = a.guessKey(run, kind)
 		}
-		k := slices.IndexFunc(a.tasks, func(t keyTask) bool { return t.key() == run.key })
-		if k < 0 && run.known {
-			if at := slices.IndexFunc(env.Groups, func(o tariff.Group) bool { return o.Key == run.key }); at >= 0 {
-				a.tasks = append(a.tasks, keyTask{env: env, group: at, grow: -1, level: fit.RedundancyLevel(&env.Book.Project.Basis)})
-				k = len(a.tasks) - 1
-			}
-		}
-		run.task = k
+		run.task = a.taskOf(run, guess)
 	}
 	a.sortTasks()
 	rank := 0
@@ -223,12 +217,40 @@ func (a *attempt) adopt(left []int) {
 	}
 }
 
+// taskOf finds the task that an existing group belongs to, and makes it where only existing signals
+// have that key; -1 if none can have it.
+func (a *attempt) taskOf(run *oldRun, guess int) int {
+	env := a.place.Env
+	if !run.known {
+		return guess
+	}
+	only := -1
+	if env.Construction.Opening == hardware.ByEach {
+		c := env.ClassOf(a.exists.slots[run.first-1].used[0].Signal)
+		if c < 0 {
+			return -1
+		}
+		only = env.Classes[c].Pool
+	}
+	if k := slices.IndexFunc(a.tasks, func(t keyTask) bool { return t.key() == run.key && t.only == only }); k >= 0 {
+		return k
+	}
+	at := slices.IndexFunc(env.Groups, func(o tariff.Group) bool { return o.Key == run.key })
+	if at < 0 {
+		return -1
+	}
+	a.tasks = append(a.tasks, keyTask{env: env, group: at, only: only, grow: -1, level: fit.RedundancyLevel(&env.Book.Project.Basis)})
+	return len(a.tasks) - 1
+}
+
 func (a *attempt) sortTasks() {
 	order := make([]int, len(a.tasks))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortFunc(order, func(x, y int) int { return cmp.Compare(a.tasks[x].group, a.tasks[y].group) })
+	slices.SortFunc(order, func(x, y int) int {
+		return cmp.Or(cmp.Compare(a.tasks[x].group, a.tasks[y].group), cmp.Compare(a.tasks[x].only, a.tasks[y].only))
+	})
 	sorted := make([]keyTask, len(order))
 	at := make([]int, len(order))
 	for n, k := range order {
@@ -258,9 +280,9 @@ func (a *attempt) rankOf(m *hardware.Module) int {
 	return max(0, slices.Index(a.place.Env.Construction.Order, m.Rank))
 }
 
-// guessKey finds the key for a group of which no signal is known.
-func (a *attempt) guessKey(run *oldRun, kind string) fit.GroupKey {
-	best, key := 0, fit.GroupKey{Voltage: kind, Supply: "normal", Function: "any"}
+// guessKey finds the key, and its task, for a group of which no signal is known.
+func (a *attempt) guessKey(run *oldRun, kind string) (fit.GroupKey, int) {
+	best, key, task := 0, fit.GroupKey{Voltage: kind, Supply: "normal", Function: "any"}, -1
 	for k := range a.tasks {
 		t := &a.tasks[k]
 		if t.kind() != kind {
@@ -273,10 +295,10 @@ func (a *attempt) guessKey(run *oldRun, kind string) fit.GroupKey {
 			}
 		}
 		if use > best {
-			best, key = use, t.key()
+			best, key, task = use, t.key(), k
 		}
 	}
-	return key
+	return key, task
 }
 
 func signalsOf(p *poolTask) int {
@@ -348,6 +370,9 @@ func (a *attempt) adoptModule(t *keyTask, s *oldSlot, slot, group int) {
 				pool, pm = p, at
 			}
 		}
+	}
+	if pool >= 0 && t.only >= 0 && t.only != pool {
+		return
 	}
 	if pool >= 0 {
 		if !slices.ContainsFunc(t.pools, func(p poolTask) bool { return p.pool == pool }) {

@@ -47,9 +47,10 @@ type peak struct{ load, channel q.Microamps }
 
 // solution is what is known of a key.
 type solution struct {
-	plans    []keyPlan // cheapest first; none worse than another in every figure
-	complete bool      // every plan that could be of use is there
-	bound    q.Money   // no plan costs less
+	plans    []keyPlan    // cheapest first; none worse than another in every figure
+	complete bool         // every plan that could be of use is there
+	bound    q.Money      // no plan costs less
+	least    tariff.Total // figure by figure, no plan has less
 }
 
 func (s *keySolver) env() *tariff.Env { return s.t.env }
@@ -220,9 +221,40 @@ func (t *top) sum() q.Microamps {
 	return sum
 }
 
-// solve returns the plans of the key. First it looks at the module counts alone; where currents,
+// solve returns the plans of the key and what bounds them.
+//
+// First it looks at the module counts alone; where currents,
 // partners or existing parts decide, it searches over module counts in order of cost.
 func (s *keySolver) solve() solution {
+	out := s.find()
+	if out.complete && len(out.plans) > 0 {
+		out.least = out.plans[0].total
+		for i := range out.plans[1:] {
+			out.least = out.least.Least(&out.plans[1+i].total)
+		}
+	} else {
+		out.least = s.leastTotal()
+	}
+	return out
+}
+
+// leastTotal bounds every figure from below by what each channel takes at least.
+func (s *keySolver) leastTotal() (total tariff.Total) {
+	if len(s.t.insts) > 0 || len(s.t.groups) > 0 {
+		return total
+	}
+	e := s.env()
+	for n := range s.t.pools {
+		p := &s.t.pools[n]
+		total.Use = total.Use.Plus(e.LeastUse(p.pool, s.fits[n].Total(), s.t.least))
+	}
+	load := s.load + total.Use.Supply
+	total.Use.Supply = 0
+	total.Add(s.t.key(), load)
+	return total
+}
+
+func (s *keySolver) find() solution {
 	var quick []choice
 	simple := len(s.t.insts) == 0
 	if simple {

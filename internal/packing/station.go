@@ -141,9 +141,6 @@ func (a *attempt) solveWith(wide bool) (st *Station, refusal *Refusal, sure bool
 		return nil, r, false
 	}
 	st.Steps = a.steps
-	if f, bar := a.place.Frame(&a.exists.total, a.exists.coupler); bar == nil {
-		bound += f.Cost
-	}
 	st.Proven = complete && exact || bound >= best.cost
 	st.Bound = st.Cost.Total
 	if !st.Proven {
@@ -192,16 +189,15 @@ func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPl
 	for k := range a.tasks {
 		lists[k] = normal[k].plans
 		any = any || a.coupled(k)
-		bound += normal[k].bound
 	}
 	if !any {
-		return [][][]keyPlan{lists}, bound, nil
+		return [][][]keyPlan{lists}, a.boundOf(normal), nil
 	}
 	bound = tariff.Forbidden
 	for k := range a.tasks {
 		for _, rank := range a.ranks(k) {
 			c := make([][]keyPlan, len(a.tasks))
-			var least q.Money
+			sols := make([]solution, len(a.tasks))
 			empty := false
 			for o := range c {
 				from := rank // its groups stand right of the first
@@ -214,13 +210,13 @@ func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPl
 				if o == k {
 					c[o] = filter(sol.plans, func(p *keyPlan) bool { return p.rank == rank })
 				}
-				least += sol.bound
+				sols[o] = sol
 				empty = empty || len(c[o]) == 0
 			}
 			if !empty {
 				out = append(out, c)
 			}
-			bound = min(bound, least)
+			bound = min(bound, a.boundOf(sols))
 		}
 	}
 	if len(out) == 0 {
@@ -232,6 +228,20 @@ func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPl
 		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction", Proof: *complete}
 	}
 	return out, bound, nil
+}
+
+// boundOf is the least that a station costs whose keys are solved so.
+func (a *attempt) boundOf(sols []solution) (bound q.Money) {
+	total := a.exists.total
+	for k := range sols {
+		bound += sols[k].bound
+		total = total.Plus(sols[k].least)
+	}
+	f, bar := a.place.Frame(&total, a.exists.coupler)
+	if bar != nil {
+		return tariff.Forbidden
+	}
+	return min(bound+f.Cost, tariff.Forbidden)
 }
 
 // ranks lists the ranks of the modules that a key may use, least first.

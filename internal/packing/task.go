@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"railwright/internal/fit"
+	"railwright/internal/hardware"
 	"railwright/internal/project"
 	q "railwright/internal/quantity"
 	"railwright/internal/tariff"
@@ -15,6 +16,7 @@ import (
 type keyTask struct {
 	env    *tariff.Env
 	group  int // index into Env.Groups
+	only   int // the one pool of the task where pools are solved apart; -1 = all of the group's
 	pools  []poolTask
 	insts  []inst     // modules that exist already, in order of slot
 	groups []oldGroup // groups that exist already
@@ -74,9 +76,15 @@ func newTasks(env *tariff.Env, signals []int) []keyTask {
 	for _, i := range signals {
 		pool := env.Classes[env.ClassOf(i)].Pool
 		g := env.Pools[pool].Group
-		at, ok := slices.BinarySearchFunc(tasks, g, func(t keyTask, g int) int { return cmp.Compare(t.group, g) })
+		only := -1 // where every module is a group by itself, pools have nothing in common
+		if env.Construction.Opening == hardware.ByEach {
+			only = pool
+		}
+		at, ok := slices.BinarySearchFunc(tasks, [2]int{g, only}, func(t keyTask, g [2]int) int {
+			return cmp.Or(cmp.Compare(t.group, g[0]), cmp.Compare(t.only, g[1]))
+		})
 		if !ok {
-			tasks = slices.Insert(tasks, at, keyTask{env: env, group: g, grow: -1, level: level})
+			tasks = slices.Insert(tasks, at, keyTask{env: env, group: g, only: only, grow: -1, level: level})
 		}
 		t := &tasks[at]
 		n, ok := slices.BinarySearchFunc(t.pools, pool, func(p poolTask, pool int) int { return cmp.Compare(p.pool, pool) })

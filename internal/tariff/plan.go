@@ -450,3 +450,29 @@ func (f *Fit) Take(c *Class, n int) {
 
 // Total is how many channels the rows and their spare ask for.
 func (f *Fit) Total() int { return f.total }
+
+// LeastUse bounds from below, figure by figure, what modules of a rank from rank on take that have so
+// many channels for the pool.
+func (e *Env) LeastUse(pool, channels, rank int) (least Use) {
+	if channels <= 0 {
+		return least
+	}
+	p := &e.Pools[pool]
+	var best [7]int64
+	first := true
+	for _, m := range p.Mods {
+		if e.Mods[m.Mod].Rank < rank {
+			continue
+		}
+		for d, v := range figures(0, e.Mods[m.Mod].Slot) {
+			if m.Channels < channels {
+				v = (v*int64(channels) + int64(m.Channels) - 1) / int64(m.Channels)
+			}
+			if first || v < best[d] {
+				best[d] = v
+			}
+		}
+		first = false
+	}
+	return Use{best[1], q.Millimetres(best[2]), q.Microamps(best[3]), best[4], best[5], q.Microamps(best[6]), 0}
+}
