@@ -110,8 +110,12 @@ func blank(p *project.Project, opt Options) *design.Design {
 
 // site runs siting and notes how good its answer is.
 func (pr *problem) site(w *work, opt Options) (siting.Result, error) {
+	steps := opt.Steps
+	if steps == 0 {
+		steps = pr.usualSteps()
+	}
 	answer, err := siting.Solve(pr.in, siting.Options{
-		Seed: opt.Seed, Steps: opt.Steps, Workers: opt.Workers, Curve: opt.Curve, Cancelled: opt.Cancelled,
+		Seed: opt.Seed, Steps: steps, Workers: opt.Workers, Curve: opt.Curve, Cancelled: opt.Cancelled,
 		Start:    pr.start(opt.Previous),
 		Progress: func(p siting.Progress) { opt.report(p.Phase, p.Done, p.Total) },
 	})
@@ -125,6 +129,12 @@ func (pr *problem) site(w *work, opt Options) (siting.Result, error) {
 	}
 	w.d.Input.Steps, w.d.Input.Complete = answer.Steps, answer.Complete
 	return answer, nil
+}
+
+// usualSteps is the search budget that more of hardly betters, as measured (docs/performance.md).
+func (pr *problem) usualSteps() int64 {
+	n := int64(len(pr.bundles))
+	return min(1500*n, 40_000) + 60*n
 }
 
 // start is the previous design as siting's first guess.

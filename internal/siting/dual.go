@@ -12,6 +12,7 @@ import (
 type dual struct {
 	m      *model
 	places []dualPlace
+	merged bool // all classes of a pool taken as one, see approach
 	lambda []int64
 	best   []int64
 	bound  int64 // of best, in the relaxation as restricted (closed, must)
@@ -141,7 +142,7 @@ func (d *dual) choose() int64 {
 
 // parallel calls do for every place, each worker on its own places; results belong to the place, so order does not matter.
 func (d *dual) parallel(do func(*worker, int)) {
-	if len(d.work) == 1 || len(d.m.types)*len(d.places) < 20000 {
+	if len(d.work) == 1 || len(d.m.types)*len(d.places) < 20000 && (d.m.in.Relaxed == nil || d.merged) {
 		for p := range d.places {
 			do(&d.work[0], p)
 		}
@@ -232,6 +233,7 @@ func (d *dual) station(w *worker, p int) {
 		w.station = newStationBound(d.m)
 	}
 	w.station.begin(dp.kind)
+	w.station.merged = d.merged
 	for _, dt := range dp.types {
 		a := &d.m.types[dt.typ]
 		if r := a.cost[p] - d.lambda[dt.typ]; r < 0 {
@@ -258,6 +260,16 @@ func (d *dual) fraction(t int32, kind int, pool int32) int64 {
 	}
 	f, _ := mulDivFloor(one, mine, total)
 	return f
+}
+
+// approach climbs with all classes of a pool merged first: that is quick, and spares the exact relaxation the many fillings
+// that only poor multipliers would make it price.
+func (d *dual) approach(target int64, stop func() bool) {
+	d.merged = true
+	d.climb(150, target, stop)
+	d.merged = false
+	copy(d.lambda, d.best)
+	d.best, d.bound = nil, 0
 }
 
 // climb spends up to rounds evaluations; target is the cost of the best design known. It returns when the bound stops

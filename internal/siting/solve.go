@@ -148,7 +148,10 @@ func (so *solver) climb(first candidate) {
 	if first.loose > 0 {
 		target = first.value * 2
 	}
-	so.dual.climb(800, target, so.cancelled)
+	if so.m.in.Relaxed != nil {
+		so.dual.approach(target, so.cancelled)
+	}
+	so.dual.climb(500, target, so.cancelled)
 	so.progress("bound", 1, 1, first.value)
 }
 
@@ -215,7 +218,7 @@ func (so *solver) reprice(c candidate) candidate {
 
 // heat is the loss accepted at the beginning of a round, falling to a quarter over it.
 func (so *solver) heat(best candidate, round, rounds int) int64 {
-	per := best.value / int64(max(1, len(so.m.types))) / 4
+	per := best.value / int64(max(1, len(so.m.types))) * hf / 16
 	return per * int64(rounds-round-1) / int64(rounds)
 }
 
@@ -315,3 +318,4 @@ func (so *solver) exportSlots(s *state) []exported {
 	})
 	return list
 }
+var hf int64 = 4

@@ -6,6 +6,7 @@ type stationBound struct {
 	pools  []poolBound
 	split  []int64
 	active []int // pools with bids
+	merged bool  // take the classes of every pool as one: quick, and still a bound
 }
 
 // steps is the result of joining choices by their number of modules, and how much the last one took.
@@ -147,6 +148,11 @@ func (b *stationBound) fill(kind, j int) bool {
 	surcharge := make([]int64, len(classes))
 	for i, c := range classes {
 		surcharge[i] = in.Kinds[kind].Classes[c].Surcharge
+	}
+	if b.merged && len(classes) > 1 {
+		pool.ways = []poolWay{{}}
+		pool.merge(in.Kinds[kind].Pools[j].Floor, surcharge, mostHeld)
+		return pool.ways[1].value < 0
 	}
 	pool.solve(func(counts, apart []int) ([]Offer, bool) { return in.Relaxed.Offers(kind, j, counts, apart) },
 		in.Kinds[kind].Pools[j].Floor, surcharge, mostHeld)

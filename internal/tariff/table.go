@@ -1,6 +1,7 @@
 package tariff
 
 import (
+	"cmp"
 	"encoding/binary"
 	"slices"
 
@@ -15,6 +16,7 @@ type Offer struct {
 	Cost    q.Money
 	Use     Use
 	Counts  []uint16
+	room    room
 }
 
 // mostModules is the most modules of one pool that are looked at; no construction has more slots.
@@ -26,8 +28,12 @@ const mostApart = 4
 // mostDims is the most dimensions of a pool that can be looked at whole.
 const mostDims = 20
 
-// mostStates bounds the selections kept for one number of modules.
-const mostStates = 4000
+// A question of more signals than mostExact in a pool of many dimensions is answered by the best of
+// mostStates selections for each number of modules, and is not exact.
+const (
+	mostExact  = 120
+	mostStates = 600
+)
 
 // table holds what a pool's modules have room for. Modules have room for signals exactly if, for every
 // union of the classes' channel sets, the channels in it are enough for the signals bound to it and
@@ -35,12 +41,55 @@ const mostStates = 4000
 // redundant partners, the number of modules that suit it. Rooms add up module by module.
 type table struct {
 	dims  []dimension
+	words int    // of a room that are in use
 	rooms []room // of the useful modules
 	mods  []int  // which of the pool's modules they are
 }
 
-// room is what modules have in each dimension, no more than is needed.
-type room [mostDims]int16
+// room is what modules have in each dimension, no more than is needed: four dimensions of 15 bits in a
+// word, so that rooms are added and compared four at a time.
+type room [mostDims / 4]uint64
+
+// tops is the top bit of each dimension; it stays 0 in rooms.
+const tops = 0x8000_8000_8000_8000
+
+// mostRoom is the largest figure of a dimension.
+const mostRoom = 1 << 14
+
+func (r *room) set(d, v int) { r[d/4] |= uint64(min(v, mostRoom)) << (d % 4 * 16) }
+
+func (r *room) at(d int) int { return int(r[d/4] >> (d % 4 * 16) & 0xffff) }
+
+// covers reports whether have is at least need in every dimension of the first words.
+func covers(have, need *room, words int) bool {
+	for w := range words {
+		if ((have[w]|tops)-need[w])&tops != tops {
+			return false
+		}
+	}
+	return true
+}
+
+// plus adds b to a up to most in each dimension.
+func (r *room) plus(b, most *room, words int) {
+	for w := range words {
+		sum := r[w] + b[w]
+		over := ((sum | tops) - most[w]) & tops
+		mask := over | (over - over>>15)
+		r[w] = most[w]&mask | sum&^mask
+	}
+}
+
+// total is the sum of all dimensions.
+func (r *room) total(words int) int32 {
+	n := int32(0)
+	for w := range words {
+		for v := r[w]; v != 0; v >>= 16 {
+			n += int32(v & 0xffff)
+		}
+	}
+	return n
+}
 
 // dimension is a union of channel sets of one kind and the classes bound to it; or, with suits set, the
 // number of modules that suit one class.
@@ -57,6 +106,7 @@ type dimension struct {
 type selection struct {
 	room room
 	cost q.Money
+	sum  int32 // of the room
 	last int32 // index into table.mods
 	from int32 // index into the level before
 }
@@ -70,6 +120,7 @@ func (e *Env) newTable(p *Pool) *table {
 	if len(t.dims) > mostDims {
 		return t
 	}
+	t.words = (len(t.dims) + 3) / 4
 	all := make([]room, len(p.Mods))
 	for m := range p.Mods {
 		all[m] = e.roomOf(p, m, t.dims)
@@ -77,10 +128,10 @@ func (e *Env) newTable(p *Pool) *table {
 	price := func(m int) q.Money { return e.Mods[p.Mods[m].Mod].Least }
 	for m := range p.Mods {
 		beaten := slices.ContainsFunc(t.mods, func(o int) bool {
-			return price(o) <= price(m) && covers(&all[o], &all[m], len(t.dims))
+			return price(o) <= price(m) && covers(&all[o], &all[m], t.words)
 		})
 		for o := m + 1; o < len(p.Mods) && !beaten; o++ {
-			beaten = price(o) < price(m) && covers(&all[o], &all[m], len(t.dims))
+			beaten = price(o) < price(m) && covers(&all[o], &all[m], t.words)
 		}
 		if !beaten {
 			t.mods, t.rooms = append(t.mods, m), append(t.rooms, all[m])
@@ -94,15 +145,17 @@ func (e *Env) roomOf(p *Pool, m int, dims []dimension) room {
 	for d := range dims {
 		if dims[d].suits {
 			if e.fits(&e.Classes[p.Classes[dims[d].classes[0]]], &p.Mods[m]) {
-				r[d] = 1
+				r.set(d, 1)
 			}
 			continue
 		}
+		n := 0
 		for i, set := range p.Mods[m].Sets {
 			if dims[d].in.has(p.Mods[m].First + i) {
-				r[d] += int16(e.Mods[p.Mods[m].Mod].M.Channels[set].Count)
+				n += e.Mods[p.Mods[m].Mod].M.Channels[set].Count
 			}
 		}
+		r.set(d, n)
 	}
 	return r
 }
@@ -168,7 +221,7 @@ func (t *table) need(p *Pool, counts, apart []int) room {
 	for d := range t.dims {
 		if c := t.dims[d].classes; t.dims[d].suits {
 			if counts[c[0]] > 0 && apart != nil && apart[c[0]] > 1 {
-				out[d] = int16(min(apart[c[0]], mostApart))
+				out.set(d, min(apart[c[0]], mostApart))
 			}
 			continue
 		}
@@ -179,18 +232,9 @@ func (t *table) need(p *Pool, counts, apart []int) room {
 		if t.dims[d].whole {
 			n += int(q.CeilDiv(int64(n)*p.Spare[t.dims[d].kind], 1000))
 		}
-		out[d] = int16(min(n, 1<<14))
+		out.set(d, n)
 	}
 	return out
-}
-
-func covers(have, need *room, dims int) bool {
-	for d := range dims {
-		if have[d] < need[d] {
-			return false
-		}
-	}
-	return true
 }
 
 // Offers returns the ways to hold counts[i] signals of the pool's i-th class with their spare, by
@@ -200,23 +244,80 @@ func covers(have, need *room, dims int) bool {
 //
 // apart[i], if apart is given, is how many modules must suit the pool's i-th class (redundant partners).
 func (e *Env) Offers(pool int, counts, apart []int, least, most int) (offers []Offer, exact bool) {
-	key := make([]byte, 0, 32)
+	for i, n := range counts {
+		if apart != nil && n > 0 {
+			least = max(least, apart[i])
+		}
+	}
+	var buf [48]byte
+	key := offerKey(buf[:0], pool, counts, apart, least, most)
+	if a, ok := e.offers.get(key); ok {
+		return a.list, a.exact
+	}
+	a, known, ok := e.asBefore(pool, counts, apart, least, most)
+	if !ok {
+		a = e.findOffers(pool, counts, apart, max(least, 1), most, known)
+	}
+	e.offers.put(key, a)
+	return a.list, a.exact
+}
+
+func offerKey(key []byte, pool int, counts, apart []int, least, most int) []byte {
 	key = binary.AppendUvarint(key, uint64(pool))
 	key = binary.AppendUvarint(key, uint64(most))
+	key = binary.AppendUvarint(key, uint64(least))
 	for i, n := range counts {
 		key = binary.AppendUvarint(key, uint64(n))
 		if apart != nil && n > 0 && apart[i] > 1 {
 			key = append(key, 0xff, byte(apart[i]))
-			least = max(least, apart[i])
 		}
 	}
-	key = binary.AppendUvarint(key, uint64(least))
-	if a, ok := e.offers.get(key); ok {
-		return a.list, a.exact
+	return key
+}
+
+// asBefore looks for the answer to the same question with one signal less, if it is known: where every
+// one of those ways has room for the signal too, they are the answer here, since more signals never
+// need less. Otherwise such a way with one more module is known to do.
+func (e *Env) asBefore(pool int, counts, apart []int, least, most int) (offerList, way, bool) {
+	var buf [48]byte
+	known := way{cost: Forbidden}
+	for c := range counts {
+		if counts[c] < 2 {
+			continue
+		}
+		counts[c]--
+		a, ok := e.offers.get(offerKey(buf[:0], pool, counts, apart, least, most))
+		counts[c]++
+		if !ok || !a.exact || len(a.list) == 0 {
+			continue
+		}
+		t := e.tableOf(pool)
+		need := t.need(&e.Pools[pool], counts, apart)
+		if !slices.ContainsFunc(a.list, func(o Offer) bool { return !covers(&o.room, &need, t.words) }) {
+			return a, known, true
+		}
+		known.extend(e, pool, t, a.list, &need)
 	}
-	a := e.findOffers(pool, counts, apart, max(least, 1), most)
-	e.offers.put(key, a)
-	return a.list, a.exact
+	return offerList{}, known, false
+}
+
+// way is a number of modules that is known to do, and its cost.
+type way struct {
+	modules int
+	cost    q.Money
+}
+
+// extend takes the cheapest of the offers with one more module that has room for the need.
+func (w *way) extend(e *Env, pool int, t *table, offers []Offer, need *room) {
+	for _, o := range offers {
+		for m, r := range t.rooms {
+			sum := o.room
+			sum.plus(&r, &unlimited, t.words)
+			if cost := o.Cost + e.Mods[e.Pools[pool].Mods[t.mods[m]].Mod].Least; cost < w.cost && covers(&sum, need, t.words) {
+				w.modules, w.cost = o.Modules+1, cost
+			}
+		}
+	}
 }
 
 type offerList struct {
@@ -239,7 +340,7 @@ func (e *Env) tableOf(pool int) *table {
 
 // findOffers grows selections module by module; rooms beyond the need do not count, so that few are
 // worth keeping.
-func (e *Env) findOffers(pool int, counts, apart []int, from, most int) offerList {
+func (e *Env) findOffers(pool int, counts, apart []int, from, most int, known way) offerList {
 	p := &e.Pools[pool]
 	t := e.tableOf(pool)
 	if len(t.dims) > mostDims {
@@ -250,16 +351,22 @@ func (e *Env) findOffers(pool int, counts, apart []int, from, most int) offerLis
 		g.price = append(g.price, e.Mods[p.Mods[m].Mod].Least)
 	}
 	cheapest := slices.Min(g.price)
-	a := offerList{exact: true}
+	a := offerList{exact: len(t.dims) <= 3 || g.signals(&g.need) <= mostExact}
+	g.measure(e, p)
+	if a.exact {
+		g.known, g.states = known, 1<<30
+	} else {
+		g.known, g.states = way{cost: Forbidden}, mostStates
+	}
 	least := Forbidden
 	for k := 1; k <= most && cheapest*q.Money(k) < least && len(g.levels[k-1]) > 0; k++ {
-		a.exact = g.grow(least, cheapest, k < from) && a.exact
+		g.grow(least, k < from)
 		if k < from {
 			continue
 		}
 		level := g.levels[k]
 		for i := range level {
-			if level[i].cost < least && covers(&level[i].room, &g.need, len(t.dims)) {
+			if level[i].cost < least && covers(&level[i].room, &g.need, t.words) {
 				least = level[i].cost
 				a.list = append(a.list, e.offer(p, &g, k, i))
 				break
@@ -276,49 +383,117 @@ type growth struct {
 	price  []q.Money // of table.mods
 	levels [][]selection
 	next   []selection
+	known  way
+	states int // most selections of a level
+
+	highest       [mostDims]int // per dimension: the most room of one module
+	cents, fields int64         // the least price per channel, as a ratio
+}
+
+// measure finds the figures by which selections that cannot win are told.
+func (g *growth) measure(e *Env, p *Pool) {
+	for i, r := range g.t.rooms {
+		for d := range g.t.dims {
+			g.highest[d] = max(g.highest[d], r.at(d))
+		}
+		channels := int64(p.Mods[g.t.mods[i]].Channels)
+		if price := int64(g.price[i]); g.fields == 0 || price*g.fields < g.cents*channels {
+			g.cents, g.fields = price, channels
+		}
+	}
+}
+
+// signals is how many channels a need asks for, all kinds together.
+func (g *growth) signals(need *room) int {
+	n := 0
+	for d := range g.t.dims {
+		if g.t.dims[d].whole {
+			n += need.at(d)
+		}
+	}
+	return n
+}
+
+// useless reports whether whatever follows from a selection of k modules costs no less than a known
+// way, or more than the known one that has no more modules.
+func (g *growth) useless(s *selection, k int, least q.Money) bool {
+	left, more := 0, 0
+	for d := range g.t.dims {
+		lack := g.need.at(d) - s.room.at(d)
+		if lack <= 0 {
+			continue
+		}
+		if g.t.dims[d].whole {
+			left += lack
+		}
+		if g.highest[d] == 0 {
+			return true
+		}
+		more = max(more, (lack+g.highest[d]-1)/g.highest[d])
+	}
+	bound := s.cost + q.Money(int64(left)*g.cents/g.fields)
+	return bound >= least || k+more >= g.known.modules && bound > g.known.cost
 }
 
 // grow adds a level: every selection of the last one with one more module, without those that another
-// beats or that cost no less than a known way. It returns false if it had to drop some.
-func (g *growth) grow(least, cheapest q.Money, padding bool) bool {
-	last := g.levels[len(g.levels)-1]
-	dims := len(g.t.dims)
+// beats or that are useless.
+func (g *growth) grow(least q.Money, padding bool) {
+	k := len(g.levels)
+	last := g.levels[k-1]
+	words := g.t.words
 	g.next = g.next[:0]
 	for i := range last {
-		done := !padding && covers(&last[i].room, &g.need, dims)
+		done := !padding && covers(&last[i].room, &g.need, words)
 		for m := range g.t.mods {
 			s := selection{room: last[i].room, cost: last[i].cost + g.price[m], last: int32(m), from: int32(i)}
 			if done || s.cost >= least {
 				continue // what is enough needs no more modules
 			}
-			for d := range dims {
-				s.room[d] = min(s.room[d]+g.t.rooms[m][d], g.need[d])
+			s.room.plus(&g.t.rooms[m], &g.need, words)
+			s.sum = s.room.total(words)
+			if !padding && g.useless(&s, k, least) {
+				continue
 			}
 			g.next = append(g.next, s)
 		}
 	}
-	slices.SortStableFunc(g.next, func(a, b selection) int {
+	slices.SortFunc(g.next, func(a, b selection) int {
 		if a.cost != b.cost {
 			return int(max(-1, min(1, a.cost-b.cost)))
 		}
-		return slices.Compare(b.room[:dims], a.room[:dims])
+		return cmp.Or(cmp.Compare(b.sum, a.sum), cmp.Compare(a.from, b.from), cmp.Compare(a.last, b.last))
 	})
 	var kept []selection
-	exact := true
 	for i := range g.next {
 		s := &g.next[i]
-		if slices.ContainsFunc(kept, func(k selection) bool { return covers(&k.room, &s.room, dims) }) {
-			continue // kept ones cost no more
+		if beaten(kept, s, words) {
+			continue
 		}
-		if len(kept) == mostStates {
-			exact = false
+		if len(kept) == g.states {
 			break
 		}
 		kept = append(kept, *s)
 	}
 	g.levels = append(g.levels, kept)
-	return exact
 }
+
+// beaten reports whether one of the selections, none of which costs more, has room for no less.
+func beaten(kept []selection, s *selection, words int) bool {
+	for i := range kept {
+		if kept[i].sum >= s.sum && covers(&kept[i].room, &s.room, words) {
+			return true
+		}
+	}
+	return false
+}
+
+// unlimited is a room that nothing exceeds.
+var unlimited = func() (r room) {
+	for d := range mostDims {
+		r.set(d, mostRoom)
+	}
+	return r
+}()
 
 // offer writes out a selection.
 func (e *Env) offer(p *Pool, g *growth, k, i int) Offer {
@@ -327,6 +502,7 @@ func (e *Env) offer(p *Pool, g *growth, k, i int) Offer {
 		s := &g.levels[k][i]
 		m := g.t.mods[s.last]
 		o.Counts[m]++
+		o.room.plus(&g.t.rooms[s.last], &unlimited, g.t.words)
 		o.Use = o.Use.Plus(e.Mods[p.Mods[m].Mod].Slot)
 		i = int(s.from)
 	}
