@@ -175,6 +175,8 @@ func (se *search) ruin(ta *taste) {
 	case k < 8:
 		ta.opening = se.r.below(4) == 0
 		se.ruinPair()
+	case k < 11:
+		se.ruinPoolWide()
 	default:
 		ta.opening = se.r.below(16) == 0
 		se.ruinFew()
@@ -198,8 +200,10 @@ func (se *search) ruinSameCount() int {
 		return i
 	case k < 6:
 		se.ruinPool()
-	case k < 9:
+	case k < 8:
 		se.ruinPair()
+	case k < 11:
+		se.ruinPoolWide()
 	default:
 		se.ruinFew()
 	}
@@ -332,6 +336,43 @@ func (se *search) ruinPool() {
 			if !all && sl.pool[pool].cost < was {
 				return
 			}
+		}
+	}
+}
+
+// ruinPoolWide takes one pool's bundles out of a station and its neighbours, all of them, so that the pool's modules may stand
+// elsewhere.
+func (se *search) ruinPoolWide() {
+	s := se.s
+	i := se.openSlot()
+	if i < 0 {
+		return
+	}
+	sl := &s.slots[i]
+	tk := &s.m.types[sl.types[se.r.below(len(sl.types))]].kinds[sl.kind]
+	pool := tk.pools[se.r.below(len(tk.pools))].pool
+	se.takePool(i, pool)
+	left := 1 + se.r.below(4)
+	for _, p := range se.near[sl.place] {
+		for o := int(s.first[p]); o < int(s.first[p+1]); o++ {
+			if s.slots[o].bundles > 0 && s.slots[o].kind == sl.kind && se.r.below(3) > 0 {
+				se.takePool(o, pool)
+				left--
+			}
+		}
+		if left <= 0 {
+			return
+		}
+	}
+}
+
+// takePool takes out of the slot what touches the pool.
+func (se *search) takePool(i int, pool int32) {
+	sl := &se.s.slots[i]
+	for k := len(sl.types) - 1; k >= 0; k-- {
+		if k < len(sl.types) && se.s.m.types[sl.types[k]].kinds[sl.kind].touches(pool) {
+			t := sl.types[k]
+			se.take(i, t, se.s.in(i, t))
 		}
 	}
 }

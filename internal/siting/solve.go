@@ -218,7 +218,7 @@ func (so *solver) reprice(c candidate) candidate {
 
 // heat is the loss accepted at the beginning of a round, falling to a quarter over it.
 func (so *solver) heat(best candidate, round, rounds int) int64 {
-	per := best.value / int64(max(1, len(so.m.types))) * hf / 16
+	per := best.value / int64(max(1, len(so.m.types))) / 4
 	return per * int64(rounds-round-1) / int64(rounds)
 }
 
@@ -318,4 +318,3 @@ func (so *solver) exportSlots(s *state) []exported {
 	})
 	return list
 }
-var hf int64 = 4
