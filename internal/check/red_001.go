@@ -19,7 +19,7 @@ var _ = add(Rule{
 		for i := range f.Project.Signals {
 			a := &f.Project.Signals[i]
 			for _, other := range a.RedundantWith {
-				b := f.byName(other)
+				b := byName(f, other)
 				if b == "" || b <= a.ID {
 					continue
 				}
@@ -37,7 +37,7 @@ var _ = add(Rule{
 })
 
 // byName returns the id of the signal with that id or tag.
-func (f *Facts) byName(name string) string {
+func byName(f *Facts, name string) string {
 	if f.Signals[name] != nil {
 		return name
 	}

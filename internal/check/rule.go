@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"railwright/internal/design"
+	"railwright/internal/figure"
 	"railwright/internal/finding"
 	"railwright/internal/hardware"
 	"railwright/internal/project"
@@ -29,90 +30,27 @@ type Rule struct {
 	Example string // a case on which it fires, and how it is mended
 	Source  string // cite reference
 	Mend    Mend
-	Run     func(f *Facts) finding.List
+	Run     func(f *Facts) finding.List // nil: found while planning, by the room that decides
 }
 
-// Facts is what rules read: the design, what it was made from, and lookups.
-type Facts struct {
-	Design  *design.Design
-	Project *project.Project
-	List    *hardware.List
-
-	Signals map[string]*project.Signal // by id
-	Places  map[string]*project.Place  // by id
-	Seats   map[string]Seat            // where each placed signal sits, by id
-}
+// Facts is what rules read: the design with its calculations, what it was made from, and lookups.
+type Facts = figure.View
 
 // Seat is where a signal sits.
-type Seat struct {
-	Station *design.Station
-	Slot    *design.Slot
-	Channel *design.Channel
-	Module  *hardware.Module
-	Set     *hardware.ChannelSet
-	Group   *design.SupplyGroup
-	Cable   *design.Cable // field cable; nil where there is none
-}
+type Seat = figure.Seat
 
 // Gather builds the lookups over a design.
 func Gather(d *design.Design, p *project.Project, list *hardware.List) *Facts {
-	f := &Facts{
-		Design: d, Project: p, List: list,
-		Signals: make(map[string]*project.Signal, len(p.Signals)),
-		Places:  make(map[string]*project.Place, len(p.Places)),
-		Seats:   make(map[string]Seat, len(p.Signals)),
-	}
-	for i := range p.Signals {
-		f.Signals[p.Signals[i].ID] = &p.Signals[i]
-	}
-	for i := range p.Places {
-		f.Places[p.Places[i].ID] = &p.Places[i]
-	}
-	cableOf := map[string]*design.Cable{}
-	for i := range d.Cables {
-		if d.Cables[i].Use == "field" {
-			for _, s := range d.Cables[i].Signals {
-				cableOf[s] = &d.Cables[i]
-			}
-		}
-	}
-	for i := range d.Stations {
-		f.seat(&d.Stations[i], cableOf)
-	}
-	return f
-}
-
-func (f *Facts) seat(st *design.Station, cableOf map[string]*design.Cable) {
-	groups := map[string]*design.SupplyGroup{}
-	for i := range st.SupplyGroups {
-		groups[st.SupplyGroups[i].ID] = &st.SupplyGroups[i]
-	}
-	for i := range st.Slots {
-		sl := &st.Slots[i]
-		m, ok := f.List.Module(sl.Module)
-		if !ok {
-			continue
-		}
-		n := 0
-		for si := range m.Channels {
-			for range m.Channels[si].Count {
-				if n >= len(sl.Channels) {
-					break
-				}
-				c := &sl.Channels[n]
-				n++
-				if c.Signal != nil {
-					f.Seats[c.SignalID] = Seat{st, sl, c, m, &m.Channels[si], groups[sl.SupplyGroup], cableOf[c.SignalID]}
-				}
-			}
-		}
-	}
+	return figure.Look(d, p, list)
 }
 
 // Run applies every rule and returns the findings in their order.
 func Run(f *Facts) finding.List {
 	var all finding.List
 	for _, r := range All() {
+		if r.Run == nil {
+			continue
+		}
 		for _, x := range r.Run(f) {
 			x.Rule = r.Code
 			if x.Source == "" {

@@ -11,6 +11,7 @@ func init() {
 		{"iec-60287-1-1", "IEC 60287-1-1 Electric cables, calculation of the current rating", "alpha of copper 0.00393/K at 20 degC"},
 		{"astm-b258", "ASTM B258 Standard nominal diameters of AWG sizes", "d = 0.127 mm * 92^((36-n)/39)"},
 		{"iec-60204-1", "IEC 60204-1:2016 Safety of machinery, electrical equipment of machines", "table 6 and annex D, as printed in equipment manuals"},
+		{"iec-60038", "IEC 60038 Standard voltages", ""},
 		{"iec-60364-4-41", "IEC 60364-4-41 Low-voltage installations, protection against electric shock", ""},
 		{"iec-60364-4-43", "IEC 60364-4-43 Low-voltage installations, protection against overcurrent", "433.1 and 434.5.2"},
 		{"iec-60364-5-52", "IEC 60364-5-52:2009 Low-voltage installations, wiring systems", "30 degC ampacities, factors, annex G"},

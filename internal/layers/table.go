@@ -13,8 +13,8 @@ type room struct {
 var (
 	ground    = []string{"cite", "finding", "formula", "quantity", "words"}
 	model     = []string{"design", "hardware", "project"}
-	knowledge = []string{"calc/...", "fit", "routes", "tariff"}
-	decisions = []string{"addressing", "cabling", "check", "cost", "failure", "network", "packing", "power", "siting"}
+	knowledge = []string{"calc/...", "figure", "fit", "routes", "tariff"}
+	decisions = []string{"addressing", "cabling", "check", "circuit", "cost", "failure", "network", "packing", "power", "siting"}
 )
 
 func join(lists ...[]string) []string {
@@ -52,6 +52,8 @@ var table = []room{
 	{name: "fit", pure: true, may: join(ground, model, []string{"calc/..."}), why: "one answer to 'may these two go together' for all rooms, so it may depend on no decision"},
 	{name: "tariff", pure: true, may: join(ground, model, []string{"calc/...", "fit", "routes"}), why: "prices what packing will pay without calling it; siting leans on that"},
 
+	{name: "figure", pure: true, may: join(ground, model, []string{"calc/..."}), why: "where everything of a finished design sits, and the records many figures lean on; it decides nothing"},
+
 	// Decisions: whole numbers only, and never a check that feeds back.
 	{name: "siting", pure: true, may: join(ground, model, knowledge), why: "the search is given its problem in plain integers and may call no later room"},
 	{name: "siting/bench", may: []string{"siting"}, why: "a program for measuring by hand"},
@@ -60,6 +62,7 @@ var table = []room{
 	{name: "cabling", pure: true, may: join(ground, model, knowledge), why: "cables follow siting and packing; must not move a signal"},
 	{name: "power", pure: true, may: join(ground, model, knowledge), why: "sizes supplies for a packed station; must not move a module"},
 	{name: "network", pure: true, may: join(ground, model, knowledge), why: "orders and names stations; must not move one"},
+	{name: "circuit", pure: true, may: join(ground, model, knowledge), why: "figures of each signal's circuit in a finished design; must decide nothing"},
 	{name: "cost", pure: true, may: join(ground, model, knowledge), why: "sums what the others decided; must decide nothing"},
 	{name: "check", pure: true, may: join(ground, model, knowledge), why: "reads the design and returns findings; deciding rooms ask fit up front instead"},
 	{name: "failure", pure: true, may: join(ground, model), why: "reads the design only"},

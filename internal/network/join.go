@@ -123,7 +123,7 @@ func line(n int, dist Distances, closed bool) ([]Edge, bool) {
 		edges = append(edges, Edge{at, to, q.Millimetres(m[at][to])})
 		at = to
 	}
-	if closed && n > 1 {
+	if closed {
 		edges = append(edges, Edge{at, 0, q.Millimetres(m[at][0])})
 	}
 	return edges, true
@@ -135,7 +135,7 @@ func (m matrix) length(order []int, closed bool) int64 {
 		sum += m[at][to]
 		at = to
 	}
-	if closed && len(order) > 1 {
+	if closed {
 		sum += m[at][0]
 	}
 	return sum
@@ -183,7 +183,7 @@ func exactOrder(m matrix, closed bool) []int {
 	end, least := 0, int64(math.MaxInt64)
 	for last := range n {
 		d := best[full][last]
-		if closed && n > 1 {
+		if closed {
 			d += m[last+1][0]
 		}
 		if d < least {

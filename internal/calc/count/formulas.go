@@ -63,7 +63,8 @@ var Ordered = &formula.Formula{
 var Need = &formula.Formula{
 	Name: "count.supply_need", Text: "load * coincidence / 100 * (1 + margin / 100)",
 	Inputs: []formula.Input{
-		{Name: "load", Unit: "mA"}, {Name: "coincidence", Unit: "%", Doc: "share of the load that is on at once"},
+		{Name: "load", Unit: "mA"},
+		{Name: "coincidence", Unit: "%", Doc: "share of the load that is on at once"},
 		{Name: "margin", Unit: "%", Doc: "kept free"},
 	},
 	Result: formula.Input{Name: "need", Unit: "mA"},
@@ -84,8 +85,10 @@ var LogicAtSupply = &formula.Formula{
 var Derated = &formula.Formula{
 	Name: "count.supply_output", Text: "rated * (1 - derate / 100 * max(0, ambient - from))",
 	Inputs: []formula.Input{
-		{Name: "rated", Unit: "mA"}, {Name: "derate", Unit: "%/K"},
-		{Name: "ambient", Unit: "degC"}, {Name: "from", Unit: "degC", Doc: "full output up to here"},
+		{Name: "rated", Unit: "mA"},
+		{Name: "derate", Unit: "%/K"},
+		{Name: "ambient", Unit: "degC"},
+		{Name: "from", Unit: "degC", Doc: "full output up to here"},
 	},
 	Result: formula.Input{Name: "output", Unit: "mA"},
 	Source: "common-practice#supply-derating",
@@ -105,8 +108,10 @@ var Units = &formula.Formula{
 var Objective = &formula.Formula{
 	Name: "count.objective", Text: "round((total - constant - installed + changes) * 10000) / 10000",
 	Inputs: []formula.Input{
-		{Name: "total", Unit: "money"}, {Name: "constant", Unit: "money", Doc: "the same in every design"},
-		{Name: "installed", Unit: "money", Doc: "paid already"}, {Name: "changes", Unit: "money", Doc: "cost of changing preferred choices"},
+		{Name: "total", Unit: "money"},
+		{Name: "constant", Unit: "money", Doc: "the same in every design"},
+		{Name: "installed", Unit: "money", Doc: "paid already"},
+		{Name: "changes", Unit: "money", Doc: "cost of changing preferred choices"},
 	},
 	Result: formula.Input{Name: "objective", Unit: "money"},
 	Source: "arithmetic#sum",
@@ -126,8 +131,10 @@ var Gap = &formula.Formula{
 var FeederCurrent = &formula.Formula{
 	Name: "count.feeder_current", Text: "output / 1000 * voltage_out / (efficiency / 100 * voltage_in)",
 	Inputs: []formula.Input{
-		{Name: "output", Unit: "mA", Doc: "rated, all units together"}, {Name: "voltage_out", Unit: "V"},
-		{Name: "efficiency", Unit: "%"}, {Name: "voltage_in", Unit: "V"},
+		{Name: "output", Unit: "mA", Doc: "rated, all units together"},
+		{Name: "voltage_out", Unit: "V"},
+		{Name: "efficiency", Unit: "%"},
+		{Name: "voltage_in", Unit: "V"},
 	},
 	Result: formula.Input{Name: "current", Unit: "A"},
 	Source: "arithmetic#power-balance",
@@ -136,5 +143,8 @@ var FeederCurrent = &formula.Formula{
 
 // Formulas returns the formulas that this package declares.
 func Formulas() []*formula.Formula {
-	return []*formula.Formula{Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Objective, Gap, FeederCurrent}
+	return []*formula.Formula{
+		Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Objective, Gap, FeederCurrent, Amount, Task,
+		SupplyFloor48, Power, Short, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, CANFrames, BusLoad,
+	}
 }

@@ -7,6 +7,6 @@ func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaConventionalTrip, FormulaOverloadLimit, FormulaAmpacityNeeded, FormulaAdiabaticSection,
 		FormulaAdiabaticTime, FormulaTripCurrent, FormulaFault, FormulaMinFault, FormulaMaxFault, FormulaLongest,
-		FormulaContinuity,
+		FormulaContinuity, FormulaLoopBefore,
 	}
 }

@@ -7,6 +7,6 @@ func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaPlatinum, FormulaNickel, FormulaLeadError, FormulaTwoWireError, FormulaSelfHeating,
 		FormulaRTDTolerance, FormulaMeasuredEMF, FormulaColdJunctionError, FormulaLinear,
-		FormulaExpectedCurrent, FormulaResolution, FormulaModuleError, FormulaWorstError, FormulaProbableError,
+		FormulaExpectedCurrent, FormulaResolution, FormulaModuleError, FormulaWorstError, FormulaProbableError, FormulaMismatch,
 	}
 }
