@@ -31,7 +31,10 @@ type least struct {
 	cost    []int64
 	spare   map[project.Kind]int64
 	most    int // modules
-	known   map[string][]int64
+	// cheapest is the lowest cost of a module; scratch is room for what is left at each depth.
+	cheapest int64
+	scratch  [][]int64
+	known    map[string][]int64
 }
 
 // newLeast prepares the pool's modules and demands. Modules that another one of no higher price
@@ -128,6 +131,10 @@ func (l *least) keep(rooms [][]int64) {
 		}
 		l.halls = append(l.halls, hall{class: d, room: suits})
 	}
+	l.cheapest = slices.Min(cost)
+	for range cost {
+		l.scratch = append(l.scratch, make([]int64, len(l.halls)))
+	}
 }
 
 func dominates(a, b []int64) bool {
@@ -205,12 +212,6 @@ func (l *least) of(n []int64, apart []int) []int64 {
 		best[k] = never
 	}
 	l.search(l.asks(n, apart), 0, 0, 0, best)
-	cheapest := slices.Min(l.cost)
-	for k := 1; k < len(best); k++ { // a module more than it takes does no harm to the room
-		if best[k-1] < never {
-			best[k] = min(best[k], best[k-1]+cheapest)
-		}
-	}
 	l.known[key] = best
 	return best
 }
@@ -218,7 +219,7 @@ func (l *least) of(n []int64, apart []int) []int64 {
 func (l *least) search(asks []int64, from, count int, cost int64, best []int64) {
 	modules, money := l.bounds(asks, from)
 	if modules == 0 {
-		best[count] = min(best[count], cost)
+		l.found(count, cost, best)
 		return
 	}
 	if modules >= never || int64(count)+modules >= int64(len(best)) || l.beaten(int(int64(count)+modules), cost+money, best) {
@@ -230,16 +231,24 @@ func (l *least) search(asks []int64, from, count int, cost int64, best []int64) 
 			most = max(most, int((ask+room-1)/room))
 		}
 	}
+	left := l.scratch[from]
 	for y := min(most, len(best)-1-count); y >= 0; y-- {
-		left := slices.Clone(asks)
 		for h := range left {
-			left[h] -= int64(y) * l.halls[h].room[from]
+			left[h] = asks[h] - int64(y)*l.halls[h].room[from]
 		}
 		if from+1 < len(l.cost) {
 			l.search(left, from+1, count+y, cost+int64(y)*l.cost[from], best)
 		} else if m, _ := l.bounds(left, from+1); m == 0 {
-			best[count+y] = min(best[count+y], cost+int64(y)*l.cost[from])
+			l.found(count+y, cost+int64(y)*l.cost[from], best)
 		}
+	}
+}
+
+// found keeps a choice: modules beyond it do no harm to the room.
+func (l *least) found(count int, cost int64, best []int64) {
+	for k := count; k < len(best); k++ {
+		best[k] = min(best[k], cost)
+		cost += l.cheapest
 	}
 }
 

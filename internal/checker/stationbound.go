@@ -342,7 +342,7 @@ func (p *pool) apart(bids map[*tariffClass][]bid, apart []int, best []int64) {
 	var walk func(i int, sum int64)
 	walk = func(i int, sum int64) {
 		if i < len(n) {
-			for v, s := range sums[i] {
+			for v, s := range slices.Backward(sums[i]) { // many first: they show early what is not worth a look
 				if s < never {
 					n[i] = int64(v)
 					walk(i+1, sum+s)
@@ -356,8 +356,8 @@ func (p *pool) apart(bids map[*tariffClass][]bid, apart []int, best []int64) {
 			return
 		}
 		for k, cost := range p.exact.of(n, apart)[:len(best)] {
-			if k > 0 && cost < never {
-				best[k] = min(best[k], sum+cost)
+			if k > 0 && cost < never && sum+cost < best[k] {
+				p.exact.found(k, sum+cost, best)
 			}
 		}
 	}
