@@ -3,6 +3,7 @@ package packing
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"railwright/internal/fit"
@@ -17,6 +18,7 @@ type existing struct {
 	total   tariff.Total
 	slots   []oldSlot
 	groups  []oldRun
+	doubts  []Warning // rules that what is built breaks
 }
 
 // oldSlot is a slot that exists.
@@ -56,6 +58,9 @@ func (a *attempt) read(fixed Fixed, signals []int) *Refusal {
 	if r := a.readGroups(fixed); r != nil {
 		return r
 	}
+	if r := a.checkFixed(); r != nil {
+		return r
+	}
 	left := slices.DeleteFunc(slices.Clone(signals), func(i int) bool { return held[i] })
 	a.tasks = newTasks(a.place.Env, left)
 	a.adopt(left)
@@ -82,22 +87,21 @@ func (a *attempt) readSlot(n int, f FixedSlot, held map[int]bool) *Refusal {
 			}
 		}
 	}
-	for set := range m.Channels {
-		c := &m.Channels[set]
-		for i := range c.Count {
-			if signal, ok := f.Channels[Printed(c, i)]; ok {
-				if held[signal] {
-					return &Refusal{Limit: "fixed parts", Signals: []int{signal}, Proof: true,
-						Text: fmt.Sprintf("signal %s is fixed to two channels", env.Book.Signals[signal].ID)}
-				}
-				held[signal] = true
-				s.used = append(s.used, Channel{set, i, Printed(c, i), signal})
-			}
+	for _, printed := range slices.Sorted(maps.Keys(f.Channels)) {
+		signal := f.Channels[printed]
+		if held[signal] {
+			return &Refusal{Limit: "fixed parts", Signals: []int{signal}, Proof: true, Remedy: "release one of them",
+				Text: fmt.Sprintf("signal %s is fixed to two channels", env.Book.Signals[signal].ID)}
 		}
+		held[signal] = true
+		c, ok := channelFor(env, m, printed, signal)
+		if !ok {
+			return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: module %s has no channel %d", n, f.Module, printed), Proof: true,
+				Signals: []int{signal}, Remedy: "correct the channel number"}
+		}
+		s.used = append(s.used, c)
 	}
-	if len(s.used) != len(f.Channels) {
-		return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: module %s has no such channel", n, f.Module), Proof: true}
-	}
+	slices.SortFunc(s.used, func(a, b Channel) int { return cmp.Or(cmp.Compare(a.Set, b.Set), cmp.Compare(a.Index, b.Index)) })
 	for _, c := range s.used {
 		if t := env.TypeOf[c.Signal]; !f.Built && (t < 0 || !allows(env, t, m, c.Set)) {
 			return &Refusal{Limit: "fixed parts", Signals: []int{c.Signal}, Proof: true, Remedy: "change that decision",
@@ -106,6 +110,27 @@ func (a *attempt) readSlot(n int, f FixedSlot, held map[int]bool) *Refusal {
 	}
 	a.exists.slots = append(a.exists.slots, s)
 	return nil
+}
+
+// channelFor finds the channel with a printed number; where several sets print it, the one that the
+// signal may use.
+func channelFor(env *tariff.Env, m *hardware.Module, printed, signal int) (found Channel, ok bool) {
+	for set := range m.Channels {
+		c := &m.Channels[set]
+		for i := range c.Count {
+			if Printed(c, i) != printed {
+				continue
+			}
+			suits := env.TypeOf[signal] >= 0 && allows(env, env.TypeOf[signal], m, set)
+			if !ok || suits {
+				found, ok = Channel{set, i, printed, signal}, true
+			}
+			if suits {
+				return found, true
+			}
+		}
+	}
+	return found, ok
 }
 
 func allows(env *tariff.Env, typ int, m *hardware.Module, set int) bool {

@@ -76,7 +76,7 @@ func (d draw) set(k project.Kind) hardware.ChannelSet {
 		s.Forms, s.Input = []string{"contact", "pnp"}[:d.of(1, 2, 2)], q.Microamps(d.of(3, 3, 9))*1000
 		s.Terminals = terminals("supply+", "signal", "supply-")
 	} else {
-		s.Forms, s.Image = []string{"24v"}, "out"
+		s.Forms, s.Image, s.First = []string{"24v"}, "out", 11
 		s.Terminals = terminals("signal", "supply-")
 		if d.yes(30) {
 			s.MaxEach = 400_000

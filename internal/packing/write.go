@@ -39,6 +39,8 @@ func (a *attempt) write(j joined) (*Station, *Refusal) {
 	if r := w.frame(); r != nil {
 		return nil, r
 	}
+	w.st.Warnings = append(w.st.Warnings, a.exists.doubts...)
+	w.spareWarnings()
 	w.count()
 	return w.st, nil
 }
