@@ -213,13 +213,15 @@ func (a *attempt) kindOf(run *oldRun) string {
 func (a *attempt) adopt(left []int) {
 	env := a.place.Env
 	for g := range a.exists.groups {
-		run := &a.exists.groups[g]
-		kind := a.kindOf(run)
-		guess := -1
-		if !run.known {
-			run.key, guess = a.guessKey(run, kind)
+		if run := &a.exists.groups[g]; run.known {
+			run.task = a.taskOf(run)
+			a.holdPools(run)
 		}
-		run.task = a.taskOf(run, guess)
+	}
+	for g := range a.exists.groups {
+		if run := &a.exists.groups[g]; !run.known {
+			run.key, run.task = a.guessKey(run, a.kindOf(run))
+		}
 	}
 	a.sortTasks()
 	rank := 0
@@ -244,11 +246,8 @@ func (a *attempt) adopt(left []int) {
 
 // taskOf finds the task that an existing group belongs to, and makes it where only existing signals
 // have that key; -1 if none can have it.
-func (a *attempt) taskOf(run *oldRun, guess int) int {
+func (a *attempt) taskOf(run *oldRun) int {
 	env := a.place.Env
-	if !run.known {
-		return guess
-	}
 	only := -1
 	if env.Construction.Opening == hardware.ByEach {
 		c := env.ClassOf(a.exists.slots[run.first-1].used[0].Signal)
@@ -266,6 +265,28 @@ func (a *attempt) taskOf(run *oldRun, guess int) int {
 	}
 	a.tasks = append(a.tasks, keyTask{env: env, group: at, only: only, grow: -1, level: fit.RedundancyLevel(&env.Book.Project.Basis)})
 	return len(a.tasks) - 1
+}
+
+// holdPools makes sure that the task of an existing group has the pools of its signals, and counts them.
+func (a *attempt) holdPools(run *oldRun) {
+	if run.task < 0 {
+		return
+	}
+	env, t := a.place.Env, &a.tasks[run.task]
+	for n := run.first; n <= run.last; n++ {
+		for _, c := range a.exists.slots[n-1].used {
+			k := env.ClassOf(c.Signal)
+			if k < 0 || env.Pools[env.Classes[k].Pool].Group != t.group || t.only >= 0 && t.only != env.Classes[k].Pool {
+				continue
+			}
+			pool := env.Classes[k].Pool
+			at, ok := slices.BinarySearchFunc(t.pools, pool, func(p poolTask, pool int) int { return cmp.Compare(p.pool, pool) })
+			if !ok {
+				t.pools = slices.Insert(t.pools, at, poolTask{pool: pool, spare: true, apart: 1})
+			}
+			t.pools[at].held++
+		}
+	}
 }
 
 func (a *attempt) sortTasks() {
@@ -327,7 +348,7 @@ func (a *attempt) guessKey(run *oldRun, kind string) (fit.GroupKey, int) {
 }
 
 func signalsOf(p *poolTask) int {
-	n := len(p.bound)
+	n := len(p.bound) + p.held
 	for _, it := range p.loose {
 		n += len(it.signals)
 	}
@@ -396,15 +417,10 @@ func (a *attempt) adoptModule(t *keyTask, s *oldSlot, slot, group int) {
 			}
 		}
 	}
-	if pool >= 0 && t.only >= 0 && t.only != pool {
-		return
+	if pool >= 0 && !slices.ContainsFunc(t.pools, func(p poolTask) bool { return p.pool == pool }) {
+		return // built against the rules of sharing: nothing is added there
 	}
-	if pool >= 0 {
-		if !slices.ContainsFunc(t.pools, func(p poolTask) bool { return p.pool == pool }) {
-			t.pools = append(t.pools, poolTask{pool: pool, spare: true, apart: 1})
-			slices.SortFunc(t.pools, func(x, y poolTask) int { return cmp.Compare(x.pool, y.pool) })
-		}
-	} else if n, at := a.poolFor(t, s.module); n >= 0 && len(s.used) == 0 {
+	if n, at := a.poolFor(t, s.module); pool < 0 && n >= 0 && len(s.used) == 0 {
 		pool, pm = t.pools[n].pool, at
 	}
 	if pool < 0 {

@@ -34,6 +34,7 @@ type poolTask struct {
 	apart int          // modules that the partners need at least
 	load  q.Microamps  // least load of all signals
 	spare bool         // the spare is asked for
+	held  int          // signals that existing modules hold
 	old   []tariff.Row // signals that existing modules hold: they count for the spare
 }
 
