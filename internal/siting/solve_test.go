@@ -41,6 +41,26 @@ func (tt *testTariff) Station(place int, use Use, groups []GroupUse) (int64, boo
 	return cost, use.Slots <= tt.slots
 }
 
+// Offers makes testTariff a Relaxed too: without the class fee.
+func (tt *testTariff) Offers(kind, pool int, counts, apart []int) ([]Offer, bool) {
+	n, least := 0, 0
+	for i, c := range counts {
+		n += c
+		if c > 0 {
+			least = max(least, apart[i])
+		}
+	}
+	modules := max((n+tt.size[kind][pool]-1)/tt.size[kind][pool], least)
+	return []Offer{{modules, int64(modules) * tt.price[kind][pool]}}, true
+}
+
+func (tt *testTariff) Frame(place, modules int) int64 {
+	if int64(modules) > tt.slots {
+		return Forbidden
+	}
+	return tt.fixed[place]
+}
+
 // lineNetwork costs the span of the places used.
 type lineNetwork int64
 
@@ -66,12 +86,15 @@ func drawInstance(t *rapid.T) Instance {
 		slots: rapid.Int64Range(1, 5).Draw(t, "slots"),
 	}
 	in := Instance{Tariff: tt}
+	if rapid.Bool().Draw(t, "relaxed") {
+		in.Relaxed = tt
+	}
 	for range kinds {
 		size := []int{rapid.IntRange(1, 3).Draw(t, "size"), rapid.IntRange(1, 3).Draw(t, "size")}
 		price := []int64{rapid.Int64Range(0, 40).Draw(t, "price"), rapid.Int64Range(0, 40).Draw(t, "price")}
 		tt.size, tt.price = append(tt.size, size), append(tt.price, price)
 		kind := Kind{
-			Classes: []Class{{Pool: 0}, {Pool: 1}, {Pool: 0}},
+			Classes: []Class{{Pool: 0, Unit: max(1, price[0])}, {Pool: 1, Unit: max(1, price[1])}, {Pool: 0, Unit: max(1, price[0])}},
 			Pools:   []Pool{{Weight: max(1, price[0])}, {Weight: max(1, price[1]), StationClass: rapid.IntRange(0, 1).Draw(t, "class"), Group: 1}},
 			Groups:  2,
 		}
@@ -87,7 +110,7 @@ func drawInstance(t *rapid.T) Instance {
 		tt.fixed = append(tt.fixed, rapid.Int64Range(0, 60).Draw(t, "fixed"))
 		in.Places = append(in.Places, Place{
 			Kind: rapid.IntRange(0, kinds-1).Draw(t, "kind"), Copies: copies, Must: rapid.IntRange(0, min(1, copies)).Draw(t, "must"),
-			Fixed: tt.fixed[len(tt.fixed)-1],
+			Fixed: tt.fixed[len(tt.fixed)-1], OpenGroup: []int64{tt.group, tt.group},
 		})
 	}
 	for range bundles {
@@ -134,7 +157,7 @@ func drawInstance(t *rapid.T) Instance {
 func TestSolveAgainstEnumeration(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := drawInstance(t)
-		res, err := Solve(in, Options{Steps: 20000})
+		res, err := Solve(in, Options{Steps: 20000, Links: rapid.Bool().Draw(t, "links"), Curve: rapid.Bool().Draw(t, "curve")})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -161,7 +184,7 @@ func checkResult(t *rapid.T, in Instance, res Result) {
 	if res.Cost != res.CableCost+res.StationCost+res.NetworkCost {
 		t.Fatalf("cost %d is not the sum of its parts", res.Cost)
 	}
-	bound, err := Certificate(in, res.Multipliers)
+	bound, err := Certificate(in, res.Multipliers, res.Links...)
 	if err != nil || bound != res.Bound || res.Bound > res.Cost || res.Proven > res.Cost || res.Proven < res.Bound {
 		t.Fatalf("bound %d, certificate %d (%v), proven %d, cost %d", res.Bound, bound, err, res.Proven, res.Cost)
 	}
@@ -343,3 +366,32 @@ func (e *enumeration) withMust(in Instance, open []Station, stand map[int]int, p
 }
 
 func (e enumeration) String() string { return fmt.Sprintf("%d placed, %d", e.placed, e.cost) }
+
+// TestAnyMultipliersBound checks the promise of the certificate: whatever the multipliers and links, the bound is at most the
+// cost of the best design, found by enumeration.
+func TestAnyMultipliersBound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawInstance(t)
+		e := enumerate(in)
+		if e.placed != len(in.Bundles) {
+			t.Skip("not all bundles can be placed")
+		}
+		var multipliers []int64
+		var links []Link
+		for b := range in.Bundles {
+			multipliers = append(multipliers, rapid.Int64Range(-20, 120).Draw(t, "multiplier"))
+			for p := range in.Places {
+				demand := in.Bundles[b].Demand[in.Places[p].Kind]
+				if len(demand) < 2 || rapid.Bool().Draw(t, "no link") {
+					continue
+				}
+				add := rapid.Int64Range(-60, 60).Draw(t, "shift")
+				links = append(links, Link{b, p, []Shift{{demand[0].Class, add}, {demand[1].Class, -add}}})
+			}
+		}
+		bound, err := Certificate(in, multipliers, links...)
+		if err != nil || bound > e.cost {
+			t.Fatalf("bound %d (%v), best design %d", bound, err, e.cost)
+		}
+	})
+}
