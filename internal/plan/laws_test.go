@@ -54,7 +54,10 @@ func TestEveryPlanKeepsTheLaws(t *testing.T) {
 		p := site(t)
 		_, data := mustPlan(t, p, plan.Options{Steps: 2000})
 		if bad := checker.Check(p, hardware.Builtin(), data, checker.Options{}); len(bad) > 0 {
-			t.Fatalf("%d violations, first: %s", len(bad), bad[0])
+			for _, b := range bad[:min(len(bad), 25)] {
+				t.Log(b)
+			}
+			t.Fatalf("%d violations", len(bad))
 		}
 	})
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 
@@ -25,13 +24,13 @@ func (pr *problem) money(w *work, sums cost.Sums, answer siting.Result) {
 		if sums.ByClass[class] == 0 {
 			continue
 		}
-		v := w.calc.Eval("cost."+class, count.Money, bill(d, class, false)...)
+		v := w.calc.Eval("cost."+class, count.Money, w.bill(pr, class, false)...)
 		classes = append(classes, arg(class, v, "calc:cost.%s", class))
 	}
 	total := w.calc.Eval("cost.total", count.Money, classes...)
-	constant := w.calc.Eval("cost.constant", count.Money, bill(d, "labour", true)...)
+	constant := w.calc.Eval("cost.constant", count.Money, w.bill(pr, "labour", true)...)
 	objective := w.calc.Eval("cost.objective", count.Objective, arg("", total, "calc:cost.total"), arg("", constant, "calc:cost.constant"),
-		arg("", sums.Installed.Units(), "cite:arithmetic#nothing-installed"), arg("", sums.Changes.Units(), "cite:arithmetic#nothing-changed"))
+		arg("", sums.Installed.Units(), "cite:arithmetic#nothing-installed"), arg("", sums.Changes.Units(), "cite:arithmetic#choices-not-followed"))
 	bound := float64(answer.Bound) / 1e4
 	d.Siting = design.Siting{Objective: objective, LowerBound: bound, Certificate: map[string]int64{}, Curve: []design.CurvePoint{}}
 	if objective > 0 {
@@ -46,18 +45,18 @@ func (pr *problem) money(w *work, sums cost.Sums, answer siting.Result) {
 }
 
 // bill lists what the parts or the labour of a class cost, line by line; only the constant labour
-// where constant is set.
-func bill(d *design.Design, class string, constant bool) []formula.Arg {
+// where constant is set. Each line leaves its own working.
+func (w *work) bill(pr *problem, class string, constant bool) []formula.Arg {
 	var lines []formula.Arg
 	if class == "labour" {
-		for _, l := range d.Labour {
+		for _, l := range w.d.Labour {
 			if !constant || l.Constant {
-				lines = append(lines, arg(fmt.Sprintf("%v x %s, %s", l.Count, l.Task, l.For), l.Price, "project:basis.prices.%s", taskKey[l.Task]))
+				lines = append(lines, w.labourLine(pr, l))
 			}
 		}
 		return lines
 	}
-	for _, p := range d.Parts {
+	for _, p := range w.d.Parts {
 		if p.Class != class || p.Count == 0 {
 			continue
 		}
@@ -68,9 +67,23 @@ func bill(d *design.Design, class string, constant bool) []formula.Arg {
 		if class == "place" {
 			from = "project:place." + p.Code[len("place:"):] + ".fixed_cost"
 		}
-		lines = append(lines, arg(fmt.Sprintf("%v %s %s, %s", p.Count, p.Unit, p.Code, p.For), p.Count*p.Price, "%s", from))
+		name := p.Code + ", " + p.For
+		id := "cost." + class + "." + name
+		v := w.calc.Eval(id, count.Amount, arg("", p.Count, "cite:arithmetic#counted"), arg("", p.Price, "%s", from))
+		lines = append(lines, arg(name, v, "calc:%s", id))
 	}
 	return lines
+}
+
+// labourLine leaves the working of one line of labour.
+func (w *work) labourLine(pr *problem, l design.Labour) formula.Arg {
+	task := "cost.task." + l.Task
+	each := evalOnce(&w.calc, task, count.Task, arg("", pr.g.p.Basis.Prices.Rate.Units(), "project:basis.prices.labour_per_h"),
+		arg("", l.Seconds, "project:basis.prices.%s", taskKey[l.Task]))
+	name := l.Task + ", " + l.For
+	id := "cost.labour." + name
+	v := evalOnce(&w.calc, id, count.Amount, arg("", l.Count, "cite:arithmetic#counted"), arg("", each, "calc:%s", task))
+	return arg(name, v, "calc:%s", id)
 }
 
 // taskKey names the key of the project file that states how long a task takes.

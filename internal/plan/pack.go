@@ -3,6 +3,8 @@ package plan
 import (
 	"cmp"
 	"runtime"
+	"strconv"
+	"strings"
 	"sync"
 
 	"railwright/internal/packing"
@@ -60,6 +62,18 @@ func (l priceList) Pool(kind, pool int, counts []int, apart int) (int64, siting.
 func (l priceList) Station(place int, use siting.Use, groups []siting.GroupUse) (int64, bool) {
 	cost, bar := l.pr.sites[place].prices.StationCost(useOf(use), groupsOf(groups))
 	return int64(cost), bar == nil
+}
+
+// compareWires orders wire ids by what they belong to, then by core number.
+func compareWires(a, b string) int {
+	cut := func(id string) (string, int, string) {
+		i := strings.LastIndexByte(id, '/')
+		n, _ := strconv.Atoi(id[i+1:])
+		return id[:max(i, 0)], n, id
+	}
+	pa, na, ta := cut(a)
+	pb, nb, tb := cut(b)
+	return cmp.Or(cmp.Compare(pa, pb), cmp.Compare(na, nb), cmp.Compare(ta, tb))
 }
 
 func compareText(a, b string) int { return cmp.Compare(a, b) }

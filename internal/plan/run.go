@@ -13,6 +13,7 @@ import (
 	"railwright/internal/hardware"
 	"railwright/internal/packing"
 	"railwright/internal/project"
+	q "railwright/internal/quantity"
 	"railwright/internal/siting"
 	"railwright/internal/tariff"
 )
@@ -46,6 +47,7 @@ type work struct {
 	names    *design.Names
 	calc     formula.Book
 	ordinals map[string]int
+	changes  q.Money // of preferred choices that are not followed
 }
 
 func (w *work) station(id string) *design.Station {
@@ -176,6 +178,11 @@ func (pr *problem) compose(w *work, answer siting.Result, opt Options) error {
 	w.d.Findings = append(w.d.Findings, found...)
 	for i := range stations {
 		w.d.Stations = append(w.d.Stations, pr.layout(&stations[i], &w.calc))
+		w.changes += stations[i].packed.Cost.Changes
+		for _, b := range stations[i].bundles {
+			wishes, _ := pr.choiceAt(pr.bundles[b], stations[i].site)
+			w.changes += wishes
+		}
 		for _, warning := range stations[i].packed.Warnings {
 			w.d.Findings = append(w.d.Findings, warned(stations[i].id, warning))
 		}
@@ -242,12 +249,15 @@ func (pr *problem) finish(w *work, answer siting.Result, opt Options) *design.De
 	d := w.d
 	opt.report("checks", 0, 1)
 	slices.SortFunc(d.Cables, func(a, b design.Cable) int { return compareText(a.ID, b.ID) })
+	slices.SortStableFunc(d.Wires, func(a, b design.Wire) int { return compareWires(a.ID, b.ID) })
+	d.Findings = append(d.Findings, pr.notKept(d)...)
 	d.Unplaced = append(d.Unplaced, pr.unplaced...)
 	slices.SortFunc(d.Unplaced, func(a, b design.Unplaced) int {
 		return compareText(a.Signal+"\x00"+a.Where+"\x00"+a.Why, b.Signal+"\x00"+b.Where+"\x00"+b.Why)
 	})
 	var sums cost.Sums
 	d.Parts, d.Labour, sums = cost.Sum(d, pr.g.p, pr.g.list)
+	sums.Changes = w.changes
 	pr.money(w, sums, answer)
 	d.HomeRun = pr.homeRun()
 	d.Ordinals = w.names.Ordinals()

@@ -143,11 +143,15 @@ func (pr *problem) findGaps() finding.List {
 	return out
 }
 
-// confirm is siting.Confirm: the true cost of a station, by packing.
+// confirm is siting.Confirm: the true cost of a station, by packing and by the feeders that it needs.
 func (pr *problem) confirm(place int, bundles []int) (int64, bool) {
 	o, _ := pr.order(place, bundles)
-	cost, ok := packing.Cost(o)
-	return int64(cost), ok
+	st, refusal := packing.Complete(o)
+	if refusal != nil {
+		return 0, false
+	}
+	feeders, ok := pr.feedsBeyond(&pr.sites[place], st)
+	return int64(st.Cost.Total + st.Cost.Changes + feeders), ok
 }
 
 // build names and packs the stations of siting's answer. A station that packing refuses (siting

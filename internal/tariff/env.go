@@ -26,7 +26,7 @@ type Env struct {
 	TypeOf       []int   // per signal of the book; -1: no module here may carry it
 	Stations     []string
 	ambient      q.Temperature
-	plans        memo[[]Plan]
+	plans        memo[planList]
 	offers       memo[offerList]
 	tabling      sync.Mutex
 	tables       []*table // per pool, made when first asked for

@@ -24,28 +24,33 @@ type Row struct {
 	Apart int // how many modules must suit the class (redundant partners); 0 or 1: no matter
 }
 
+// Every, as the factor of Plans, says that all figures count.
+const Every = -1
+
 // planSteps bounds the search for one list of plans.
 const planSteps = 20_000
 
 // Plans returns the plans of a pool for rows of signals, cheapest first, with the spare of each
 // kind; apart is how many modules they need at least (redundant partners). The list is empty if
-// they cannot be held, and complete unless the search ended at its budget. Only modules of a rank from
-// rank on are used.
-func (e *Env) Plans(pool int, rows []Row, apart int, spare bool, rank int) []Plan {
+// they cannot be held; complete is false where the search ended at its budget. Only modules of a rank
+// from rank on are used. factor says which figures count: Every, or for a factor of 0 and more only cost, rail
+// and the current drawn, which is supply and factor thousandths of logic.
+func (e *Env) Plans(pool int, rows []Row, apart int, spare bool, rank int, factor int64) (plans []Plan, complete bool) {
 	key := make([]byte, 0, 64)
 	key = binary.AppendUvarint(key, uint64(pool))
 	key = binary.AppendUvarint(key, uint64(max(apart, 1))<<1|b2u(spare))
 	key = binary.AppendUvarint(key, uint64(rank))
+	key = binary.AppendVarint(key, factor)
 	for _, r := range rows {
 		key = binary.AppendUvarint(key, uint64(r.Class))
 		key = binary.AppendUvarint(key, uint64(r.Type+1))
 		key = binary.AppendUvarint(key, uint64(r.Count))
 		key = binary.AppendUvarint(key, uint64(r.Apart))
 	}
-	if plans, ok := e.plans.get(key); ok {
-		return plans
+	if known, ok := e.plans.get(key); ok {
+		return known.plans, known.complete
 	}
-	s := newPlanSearch(e, pool, rows, apart, spare, rank)
+	s := newPlanSearch(e, pool, rows, apart, spare, rank, factor)
 	s.run()
 	slices.SortStableFunc(s.best, func(a, b Plan) int {
 		if a.Cost != b.Cost {
@@ -53,8 +58,14 @@ func (e *Env) Plans(pool int, rows []Row, apart int, spare bool, rank int) []Pla
 		}
 		return slices.Compare(b.Counts, a.Counts)
 	})
-	e.plans.put(key, s.best)
-	return s.best
+	known := planList{s.best, s.steps <= planSteps}
+	e.plans.put(key, known)
+	return known.plans, known.complete
+}
+
+type planList struct {
+	plans    []Plan
+	complete bool
 }
 
 func b2u(b bool) uint64 {
@@ -164,14 +175,15 @@ type planSearch struct {
 	steps   int
 	floorL  q.Microamps
 	varying bool
+	factor  int64    // see Plans
 	perK    [7]ratio // least figure per channel
 }
 
 type ratio struct{ num, den int64 }
 
-func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool, rank int) *planSearch {
+func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool, rank int, factor int64) *planSearch {
 	p := &e.Pools[pool]
-	s := &planSearch{e: e, pool: p, rows: rows, fit: e.NewFit(pool, rows, spare), apart: max(apart, 1),
+	s := &planSearch{e: e, pool: p, rows: rows, factor: factor, fit: e.NewFit(pool, rows, spare), apart: max(apart, 1),
 		counts: make([]int, len(p.Mods)), free: make([]int, len(p.Options)), size: make([]int, len(p.Options))}
 	for n, o := range p.Options {
 		s.size[n] = e.Mods[o.Mod].M.Channels[o.Set].Count
@@ -202,10 +214,18 @@ func figures(cost q.Money, u Use) [7]int64 {
 	return [7]int64{int64(cost), u.Slots, int64(u.Rail), int64(u.Logic), u.In, u.Out, int64(u.Supply)}
 }
 
+// figures are those that count in the search.
+func (s *planSearch) figures(cost q.Money, u Use) [7]int64 {
+	if s.factor == Every {
+		return figures(cost, u)
+	}
+	return [7]int64{int64(cost), int64(u.Rail), int64(u.Supply)*1000 + int64(u.Logic)*s.factor}
+}
+
 func (s *planSearch) ratios() {
 	for d := range s.perK {
 		for n, m := range s.pool.Mods {
-			v, k := figures(s.e.Mods[m.Mod].Price, s.e.Mods[m.Mod].Slot)[d], int64(m.Channels)
+			v, k := s.figures(s.e.Mods[m.Mod].Price, s.e.Mods[m.Mod].Slot)[d], int64(m.Channels)
 			if n == 0 || v*s.perK[d].den < s.perK[d].num*k {
 				s.perK[d] = ratio{v, k}
 			}
@@ -371,7 +391,7 @@ func (s *planSearch) mostFor(m int) int {
 
 // hopeless reports whether some plan kept is at least as good as anything that can follow.
 func (s *planSearch) hopeless(so Plan, left int) bool {
-	f := figures(so.Cost, so.Use)
+	f := s.figures(so.Cost, so.Use)
 	if left > 0 {
 		for d := range f {
 			f[d] += (s.perK[d].num*int64(left) + s.perK[d].den - 1) / s.perK[d].den
@@ -386,7 +406,7 @@ func (s *planSearch) hopeless(so Plan, left int) bool {
 }
 
 func (s *planSearch) noWorse(p *Plan, f [7]int64, load q.Microamps) bool {
-	g := figures(p.Cost, p.Use)
+	g := s.figures(p.Cost, p.Use)
 	for d := range f {
 		if g[d] > f[d] {
 			return false
@@ -401,14 +421,14 @@ func (s *planSearch) keep(p Plan) {
 	if s.varying {
 		p.Load, _ = s.e.LeastLoad(s.pool, s.rows, s.free)
 	}
-	f := figures(p.Cost, p.Use)
+	f := s.figures(p.Cost, p.Use)
 	for i := range s.best {
 		if s.noWorse(&s.best[i], f, p.Load) {
 			return
 		}
 	}
 	s.best = slices.DeleteFunc(s.best, func(b Plan) bool {
-		return s.noWorse(&p, figures(b.Cost, b.Use), b.Load)
+		return s.noWorse(&p, s.figures(b.Cost, b.Use), b.Load)
 	})
 	p.Counts = slices.Clone(s.counts)
 	s.best = append(s.best, p)

@@ -25,7 +25,7 @@ func (e *Env) PoolCost(pool int, counts []int, apart int) (q.Money, Use) {
 		best := &offers[len(offers)-1]
 		return best.Cost, best.Use
 	}
-	plans := e.Plans(pool, rows, apart, true, 0)
+	plans, _ := e.Plans(pool, rows, apart, true, 0, 0)
 	if len(plans) == 0 {
 		return Forbidden, Use{}
 	}

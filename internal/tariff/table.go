@@ -360,7 +360,7 @@ func (e *Env) findOffers(pool int, counts, apart []int, from, most int, known wa
 	}
 	least := Forbidden
 	for k := 1; k <= most && cheapest*q.Money(k) < least && len(g.levels[k-1]) > 0; k++ {
-		g.grow(least, k < from)
+		g.grow(least, from)
 		if k < from {
 			continue
 		}
@@ -437,13 +437,13 @@ func (g *growth) useless(s *selection, k int, least q.Money) bool {
 
 // grow adds a level: every selection of the last one with one more module, without those that another
 // beats or that are useless.
-func (g *growth) grow(least q.Money, padding bool) {
+func (g *growth) grow(least q.Money, from int) {
 	k := len(g.levels)
 	last := g.levels[k-1]
 	words := g.t.words
 	g.next = g.next[:0]
 	for i := range last {
-		done := !padding && covers(&last[i].room, &g.need, words)
+		done := k > from && covers(&last[i].room, &g.need, words)
 		for m := range g.t.mods {
 			s := selection{room: last[i].room, cost: last[i].cost + g.price[m], last: int32(m), from: int32(i)}
 			if done || s.cost >= least {
@@ -451,7 +451,7 @@ func (g *growth) grow(least q.Money, padding bool) {
 			}
 			s.room.plus(&g.t.rooms[m], &g.need, words)
 			s.sum = s.room.total(words)
-			if !padding && g.useless(&s, k, least) {
+			if k >= from && g.useless(&s, k, least) {
 				continue
 			}
 			g.next = append(g.next, s)

@@ -127,18 +127,19 @@ var Gap = &formula.Formula{
 	Eval:   func(x []float64) float64 { return (x[0] - x[1]) / x[0] },
 }
 
-// FeederCurrent is what the supply units of a station draw from their feeder at full output.
+// FeederCurrent is what like supply units of a station draw from their feeder at full output.
 var FeederCurrent = &formula.Formula{
-	Name: "count.feeder_current", Text: "output / 1000 * voltage_out / (efficiency / 100 * voltage_in)",
+	Name: "count.feeder_current", Text: "units * output / 1000 * voltage_out / (efficiency / 100 * voltage_in)",
 	Inputs: []formula.Input{
-		{Name: "output", Unit: "mA", Doc: "rated, all units together"},
+		{Name: "units", Unit: "1"},
+		{Name: "output", Unit: "mA", Doc: "rated, of one unit"},
 		{Name: "voltage_out", Unit: "V"},
 		{Name: "efficiency", Unit: "%"},
 		{Name: "voltage_in", Unit: "V"},
 	},
 	Result: formula.Input{Name: "current", Unit: "A"},
 	Source: "arithmetic#power-balance",
-	Eval:   func(x []float64) float64 { return x[0] / 1000 * x[1] / (x[2] / 100 * x[3]) },
+	Eval:   func(x []float64) float64 { return x[0] * x[1] / 1000 * x[2] / (x[3] / 100 * x[4]) },
 }
 
 // Formulas returns the formulas that this package declares.

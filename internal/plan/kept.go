@@ -1,0 +1,164 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"railwright/internal/design"
+	"railwright/internal/finding"
+	"railwright/internal/project"
+)
+
+// notKept names every fixed decision that the design does not follow. The deciding rooms are given all
+// of them; this is the proof that none was lost on the way, or the refusal where one could not be kept.
+func (pr *problem) notKept(d *design.Design) finding.List {
+	k := keptOf(d)
+	var out finding.List
+	for _, key := range sortedKeys(pr.g.choices.from) {
+		c := pr.g.choices.from[key]
+		seen, ok := k.value(c)
+		if !ok || same(c, seen) {
+			continue
+		}
+		if seen == "" {
+			seen = "nothing"
+		}
+		f := finding.Finding{
+			Rule: "CHO-005", Severity: finding.Error, Subject: c.Subject,
+			Message: fmt.Sprintf("%s %s is fixed to %s (%s), but the design has %s.", c.Subject, c.Property, c.Value, spot(c), seen),
+			Remedy:  finding.Remedy{Text: "See the other findings for what stands in the way; release this choice or one of those."}, Source: "arithmetic",
+		}
+		if c.File != "" {
+			f.Where = &finding.Where{File: c.File, Line: c.Line}
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+func sortedKeys(m map[string]project.Decision) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// same compares a fixed value with the design's: a slot's value may name a base behind an @.
+func same(c project.Decision, seen string) bool {
+	want := c.Value
+	if strings.HasPrefix(c.Property, "slot.") {
+		want, _, _ = strings.Cut(want, "@")
+	}
+	return want == seen
+}
+
+// kept is a design by subject.
+type kept struct {
+	d        *design.Design
+	stations map[string]*design.Station
+	signals  map[string]at
+	cables   map[string]string // signal -> cable type
+}
+
+// at is where a signal sits.
+type at struct {
+	station *design.Station
+	slot    *design.Slot
+	channel *design.Channel
+}
+
+func keptOf(d *design.Design) kept {
+	k := kept{d, map[string]*design.Station{}, map[string]at{}, map[string]string{}}
+	for i := range d.Stations {
+		s := &d.Stations[i]
+		k.stations[s.ID] = s
+		for j := range s.Slots {
+			for n := range s.Slots[j].Channels {
+				if c := &s.Slots[j].Channels[n]; c.Signal != nil {
+					k.signals[c.SignalID] = at{s, &s.Slots[j], c}
+				}
+			}
+		}
+	}
+	for _, c := range d.Cables {
+		for _, id := range c.Signals {
+			k.cables[id] = c.Type
+		}
+	}
+	return k
+}
+
+// value returns what the design has for the subject and property of a decision; ok is false where the
+// decision is about something that the design cannot contradict (a signal that is not placed has a
+// finding of its own).
+func (k kept) value(c project.Decision) (string, bool) {
+	kind, id, _ := strings.Cut(c.Subject, ":")
+	switch kind {
+	case "signal":
+		return k.signal(id, c.Property)
+	case "station":
+		return k.station(id, c.Property)
+	case "place":
+		for _, s := range k.d.Stations {
+			if s.Place == id {
+				return "yes", true
+			}
+		}
+		return "no", true
+	}
+	return "", false
+}
+
+func (k kept) signal(id, property string) (string, bool) {
+	a, placed := k.signals[id]
+	if !placed {
+		return "", false
+	}
+	switch property {
+	case "station":
+		return a.station.ID, true
+	case "place":
+		return a.station.Place, true
+	case "channel":
+		return fmt.Sprintf("%s/%d/%d", a.station.ID, a.slot.Slot, a.channel.Channel), true
+	case "module":
+		return a.slot.Module, true
+	case "cable":
+		return k.cables[id], true
+	}
+	return "", false // addresses have a rule of their own
+}
+
+func (k kept) station(id, property string) (string, bool) {
+	s := k.stations[id]
+	if s == nil {
+		return "", true
+	}
+	name, number, _ := strings.Cut(property, ".")
+	n, _ := strconv.Atoi(number)
+	switch {
+	case property == "place":
+		return s.Place, true
+	case property == "coupler":
+		return s.Coupler, true
+	case property == "input_byte":
+		return strconv.Itoa(s.FirstInByte), true
+	case property == "output_byte":
+		return strconv.Itoa(s.FirstOutByte), true
+	case name == "slot" && n >= 1 && n <= len(s.Slots):
+		return s.Slots[n-1].Module, true
+	case name == "infeed" && n >= 1 && n <= len(s.Slots):
+		return map[bool]string{true: "yes", false: "no"}[s.Slots[n-1].Infeed], true
+	case name == "protection":
+		for _, g := range s.SupplyGroups {
+			if g.FirstSlot == n || n == 0 && g.InfeedAt == "coupler" {
+				return g.Protection, true
+			}
+		}
+	}
+	return "", true
+}
