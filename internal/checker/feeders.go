@@ -85,8 +85,8 @@ func (r *run) oneFeeder(st *station, f *docFeeder) {
 		if !r.excused(st.subject, subject) {
 			r.bad("POW", subject, "a protective device of the list", "%q", f.Protection)
 		}
-	} else if want := r.protectionFor(false, uAofA(f.CurrentA), 0); want == nil || dev.Code != want.Code {
-		r.bad("POW", subject, "the cheapest AC device that carries the feeder", "%s", dev.Code)
+	} else if want := r.boardDevice(f); want == nil || dev.Code != want.Code {
+		r.bad("POW", subject, "the cheapest AC device that carries the feeder and holds its inrush", "%s", dev.Code)
 	}
 	for i := range r.d.Cables {
 		if c := &r.d.Cables[i]; c.ID == f.Cable {
@@ -100,7 +100,7 @@ func (r *run) oneFeeder(st *station, f *docFeeder) {
 func (r *run) feederCable(st *station, f *docFeeder, c *docCable) {
 	subject := "cable:" + c.ID
 	same(r, "POW", subject, "use", c.Use, "supply")
-	if want := r.feederType(); want != nil {
+	if want := r.feederSized(f, mm(c.LengthM), r.parts.protection[r.feederDevice(f)]); want != nil {
 		same(r, "POW", subject, "type", c.Type, want.Code)
 	}
 	same(r, "POW", subject, "to", c.To, st.subject)

@@ -5,6 +5,7 @@ package cite
 // said beside the value.
 func init() {
 	for _, s := range []Source{
+		{"certificate", "The certificate of the lower bound", "docs/certificate.md: any multipliers give a valid bound"},
 		{"iec-60228", "IEC 60228:2004 Conductors of insulated cables", "largest resistances at 20 degC, classes 1, 2, 5"},
 		{"din-vde-0295", "DIN VDE 0295 Conductors of cables", "sizes below 0.5 mm2, seen on one page only"},
 		{"iec-60028", "IEC 60028 International standard of resistance for copper", "1/58 ohm mm2/m at 20 degC"},

@@ -174,6 +174,33 @@ func (pr *problem) explainSupply(b *built, pick tariff.SupplyPick, id string, bo
 	book.Eval("supply:"+id+".units", count.Units, arg("", need, "calc:supply:%s.need", id), arg("", each, "calc:supply:%s.output", id))
 }
 
+// explainFeeder leaves the working of a feeder's current: its supply units at full output, and the
+// mains groups that it feeds.
+func (pr *problem) explainFeeder(b *built, class, id string, book *formula.Book) {
+	volts := float64(pr.g.p.Power.FeederVoltage)
+	var parts []formula.Arg
+	unit := 1 // number of the feed's first unit
+	for _, pick := range b.packed.Supplies {
+		first := fmt.Sprintf("%s-U%d", b.id, unit)
+		unit += pick.Count
+		if pick.Class != class {
+			continue
+		}
+		cid := fmt.Sprintf("feeder:%s.%s", id, pick.Unit.Code)
+		book.Eval(cid, count.FeederCurrent,
+			arg("", float64(pick.Count), "calc:supply:%s.units", first), arg("", pick.Unit.Output.Milliamps(), "hardware:%s.output_ma", pick.Unit.Code), arg("", float64(pick.Unit.Voltage), "hardware:%s.voltage_v", pick.Unit.Code),
+			arg("", float64(pick.Unit.Efficiency)/10, "hardware:%s.efficiency_percent", pick.Unit.Code), arg("", volts, "project:power.feeder_voltage_v"))
+		in := power.InputCurrent(pick.Unit, pr.g.p.Power.FeederVoltage) * q.Microamps(pick.Count)
+		parts = append(parts, arg(pick.Unit.Code, in.Milliamps(), "calc:%s", cid))
+	}
+	for i := range b.packed.Groups {
+		if g := &b.packed.Groups[i]; !fit.DC(g.Key.Voltage) && feedOf(g) == class {
+			parts = append(parts, arg("group "+decimal(i+1), g.Load.Milliamps(), "calc:group:%s.load", groupID(b.id, i)))
+		}
+	}
+	book.Eval("feeder:"+id+".current", count.Currents, parts...)
+}
+
 // evalOnce evaluates a formula that several figures of a station lean on, or returns its record.
 func evalOnce(book *formula.Book, id string, f *formula.Formula, args ...formula.Arg) float64 {
 	if r, ok := book.Lookup(id); ok {

@@ -4,10 +4,8 @@ import (
 	"fmt"
 
 	"railwright/internal/cabling"
-	"railwright/internal/calc/count"
 	"railwright/internal/design"
 	"railwright/internal/fit"
-	"railwright/internal/formula"
 	"railwright/internal/hardware"
 	"railwright/internal/packing"
 	"railwright/internal/power"
@@ -20,7 +18,7 @@ func (pr *problem) supplies(b *built, w *work) error {
 	st := w.station(b.id)
 	feeders := map[string]string{}
 	for _, class := range []string{"normal", "ups"} {
-		if !needsFeeder(b, class) {
+		if !needsFeeder(b.packed, class) {
 			continue
 		}
 		id, err := pr.feeder(b, class, w)
@@ -57,12 +55,12 @@ func (pr *problem) supplies(b *built, w *work) error {
 
 // needsFeeder reports whether the station has a feeder of the class: the normal one always, the ups
 // one where a ups group stands.
-func needsFeeder(b *built, class string) bool {
+func needsFeeder(st *packing.Station, class string) bool {
 	if class == "normal" {
 		return true
 	}
-	for i := range b.packed.Groups {
-		if b.packed.Groups[i].Key.Supply == class {
+	for i := range st.Groups {
+		if st.Groups[i].Key.Supply == class {
 			return true
 		}
 	}
@@ -80,58 +78,95 @@ func loss(pick tariff.SupplyPick) float64 {
 
 func round3(v float64) float64 { return float64(int64(v*1000+0.5)) / 1000 }
 
-// feeder lays the feeder of one supply class and chooses its protective device.
-func (pr *problem) feeder(b *built, class string, w *work) (string, error) {
-	from := b.site.feeder
+// feed is one feeder of a packed station, sized.
+type feed struct {
+	from   power.Feeder // from which board, over which way; its cable is the cheapest of all
+	need   power.Need
+	device *hardware.Protection
+	cable  *hardware.Cable
+}
+
+// beyond is what the feed costs more than the cheapest cable and device, which the site's price holds.
+func (f *feed) beyond(cheapest q.Money) q.Money {
+	return f.device.Price - cheapest + f.cable.Price.Of(f.from.Ordered) - f.from.Cable.Price.Of(f.from.Ordered)
+}
+
+// feedFor sizes the feeder of one supply class of a packed station; false where no protective device
+// carries it.
+func (pr *problem) feedFor(s *site, st *packing.Station, class string) (feed, bool) {
+	f := feed{from: s.feeder}
 	if class == "ups" {
-		from = b.site.ups
+		f.from = s.ups
 	}
-	volts := pr.g.p.Power.FeederVoltage
-	id := fmt.Sprintf("%s-A%d", b.id, w.next("A", b.id))
-	var current q.Microamps
-	var parts []formula.Arg
-	for _, pick := range b.packed.Supplies {
+	for _, pick := range st.Supplies {
 		if pick.Class == class {
-			in := power.InputCurrent(pick.Unit, volts) * q.Microamps(pick.Count)
-			current += in
-			cid := fmt.Sprintf("feeder:%s.%s", id, pick.Unit.Code)
-			w.calc.Eval(cid, count.FeederCurrent,
-				formula.Arg{Value: pick.Unit.Output.Milliamps() * float64(pick.Count), From: "hardware:" + pick.Unit.Code + ".output_ma"},
-				formula.Arg{Value: float64(pick.Unit.Voltage), From: "hardware:" + pick.Unit.Code + ".voltage_v"},
-				formula.Arg{Value: float64(pick.Unit.Efficiency) / 10, From: "hardware:" + pick.Unit.Code + ".efficiency_percent"},
-				formula.Arg{Value: float64(volts), From: "project:power.feeder_voltage_v"})
-			parts = append(parts, formula.Arg{Name: pick.Unit.Code, Value: in.Milliamps(), From: "calc:" + cid})
+			f.need.Current += power.InputCurrent(pick.Unit, pr.g.p.Power.FeederVoltage) * q.Microamps(pick.Count)
+			f.need.Inrush += q.ToMicroamps(pick.Unit.Inrush) * q.Microamps(pick.Count)
 		}
 	}
-	for i := range b.packed.Groups {
-		if g := &b.packed.Groups[i]; !fit.DC(g.Key.Voltage) && feedOf(g) == class {
-			current += g.Load
-			parts = append(parts, formula.Arg{Name: "group " + decimal(i+1), Value: g.Load.Milliamps(), From: "calc:group:" + groupID(b.id, i) + ".load"})
+	for i := range st.Groups {
+		if g := &st.Groups[i]; !fit.DC(g.Key.Voltage) && feedOf(g) == class {
+			f.need.Current += g.Load
 		}
 	}
-	device, ok := power.Protection(pr.g.list, current, pr.g.allowed)
+	f.need.Laid = f.from.Laid
+	var ok bool
+	if f.device, ok = power.AtBoard(pr.g.list, f.need, pr.g.allowed); !ok {
+		return f, false
+	}
+	f.cable, ok = power.Sized(pr.g.list, pr.g.p, f.need, f.device, pr.g.allowed)
+	return f, ok
+}
+
+// feedsBeyond is what the feeders of a packed station cost more than the site's price holds.
+func (pr *problem) feedsBeyond(s *site, st *packing.Station) (q.Money, bool) {
+	cheapest, ok := power.Protection(pr.g.list, 0, pr.g.allowed)
+	if !ok {
+		return 0, false
+	}
+	var sum q.Money
+	for _, class := range []string{"normal", "ups"} {
+		if !needsFeeder(st, class) {
+			continue
+		}
+		f, ok := pr.feedFor(s, st, class)
+		if !ok {
+			return 0, false
+		}
+		sum += f.beyond(cheapest.Price)
+	}
+	return sum, true
+}
+
+// feeder lays the feeder of one supply class and writes its protective device.
+func (pr *problem) feeder(b *built, class string, w *work) (string, error) {
+	f, ok := pr.feedFor(b.site, b.packed, class)
 	if !ok {
 		return "", &Impossible{
-			fmt.Sprintf("The feeder of %s carries %s and no AC protective device of the hardware list is rated for it.", b.id, current),
+			fmt.Sprintf("The feeder of %s carries %s and no AC protective device of the hardware list is rated for it.", b.id, f.need.Current),
 			"Add a larger device to hardware.toml or allow more stations at " + b.site.place.ID + ".",
 		}
 	}
-	w.calc.Eval("feeder:"+id+".current", count.Currents, parts...)
+	id := fmt.Sprintf("%s-A%d", b.id, w.next("A", b.id))
+	pr.explainFeeder(b, class, id, &w.calc)
+	from, volts := f.from, pr.g.p.Power.FeederVoltage
 	cable := design.Cable{
-		ID: w.cableIDs("supply", [][]string{{"board:" + from.From + ">station:" + b.id + " " + class}}, func(int) string { return from.From })[0], From: "board:" + from.From, To: "station:" + b.id, Use: "supply", Type: from.Cable.Code,
-		Cores: from.Cable.Cores, AreaMM2: float64(from.Cable.Area), LengthM: from.Laid.Metres(), OrderM: from.Ordered.Metres(),
+		ID:   w.cableIDs("supply", [][]string{{"board:" + from.From + ">station:" + b.id + " " + class}}, func(int) string { return from.From })[0],
+		From: "board:" + from.From, To: "station:" + b.id, Use: "supply", Type: f.cable.Code,
+		Cores: f.cable.Cores, AreaMM2: float64(f.cable.Area), LengthM: from.Laid.Metres(), OrderM: from.Ordered.Metres(),
 		Route: orEmpty(from.Route), Signals: []string{},
 	}
 	cable.Name = cable.ID
 	w.d.Cables = append(w.d.Cables, cable)
 	way, _ := pr.g.way(from.From, b.site.place.ID)
 	pr.explainCable(&w.calc, cable, from.From, b.site.place.ID, way, "allow_station_m")
+	current := f.need.Current
 	w.d.Feeders = append(w.d.Feeders, design.Feeder{
 		ID: id, From: from.From, Station: b.id, Class: class, Cable: cable.ID, Protection: id + "-F", VoltageV: float64(volts),
-		CurrentA: float64(current.Current()), DropV: feederDrop(from.Cable, from.Laid, current),
+		CurrentA: float64(current.Current()), DropV: feederDrop(f.cable, from.Laid, current),
 	})
 	w.d.Protections = append(w.d.Protections, design.Protection{
-		ID: id + "-F", Type: device.Code, Protects: "feeder:" + id, RatingA: float64(device.Rating.Current()), LoadA: float64(current.Current()),
+		ID: id + "-F", Type: f.device.Code, Protects: "feeder:" + id, RatingA: float64(f.device.Rating.Current()), LoadA: float64(current.Current()),
 	})
 	return id, nil
 }

@@ -36,7 +36,7 @@ func Cable(list *hardware.List, basis project.Basis, allowed func(code string) b
 	var best *hardware.Cable
 	for i := range list.Cables {
 		c := &list.Cables[i]
-		if c.Use != "supply" || c.Family != "power" || c.Cores < 3 || c.Area < basis.Supply.FeederArea || !allowed(c.Code) {
+		if !feeds(c, basis, allowed) {
 			continue
 		}
 		if best == nil || cmp.Or(cmp.Compare(c.Price, best.Price), cmp.Compare(c.Code, best.Code)) < 0 {
@@ -44,6 +44,11 @@ func Cable(list *hardware.List, basis project.Basis, allowed func(code string) b
 		}
 	}
 	return best, best != nil
+}
+
+// feeds reports whether a cable may be a feeder.
+func feeds(c *hardware.Cable, basis project.Basis, allowed func(code string) bool) bool {
+	return c.Use == "supply" && c.Family == "power" && c.Cores >= 3 && c.Area >= basis.Supply.FeederArea && allowed(c.Code)
 }
 
 // Nearest returns the feeder of a station at the place from the board with the shortest way (then
