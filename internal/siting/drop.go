@@ -13,7 +13,7 @@ import (
 // With least > 0 it stops at that many stations, or goes on closing the least useful ones until there are no more.
 func (se *search) drop(waste int64, least int) {
 	s, m := se.s, se.s.m
-	d := dropping{m: m, at: make([]int32, len(m.types)), members: make([][]int32, len(m.in.Places)), open: make([]bool, len(m.in.Places)), waste: waste}
+	d := dropping{m: m, first: make([]int32, len(m.types)), second: make([]int32, len(m.types)), members: make([][]int32, len(m.in.Places)), open: make([]bool, len(m.in.Places)), waste: waste}
 	for t := range m.types {
 		d.open[m.types[t].order[0]] = true
 	}
@@ -22,8 +22,8 @@ func (se *search) drop(waste int64, least int) {
 		d.fixed = append(d.fixed, s.emptyCost(p))
 	}
 	for t := range m.types {
-		d.at[t] = d.nearest(int32(t), -1)
-		if p := d.at[t]; p >= 0 {
+		d.look(int32(t))
+		if p := d.place(int32(t), d.first[t]); p >= 0 {
 			d.members[p] = append(d.members[p], int32(t))
 		}
 	}
@@ -78,20 +78,31 @@ func (s *state) emptyCost(p int) int64 {
 }
 
 type dropping struct {
-	m       *model
-	open    []bool
-	at      []int32   // per type: its place
-	members [][]int32 // per place: types
-	fixed   []int64
-	waste   int64
+	m             *model
+	open          []bool
+	first, second []int32   // per type: index in its order of its two cheapest open places; past the end: none
+	members       [][]int32 // per place: types
+	fixed         []int64
+	waste         int64
 }
 
-// nearest returns the cheapest open place of the type other than the one given; -1 if there is none.
-func (d *dropping) nearest(t int32, other int) int32 {
-	for _, p := range d.m.types[t].order {
-		if d.open[p] && int(p) != other {
-			return p
-		}
+// look moves the type's two places on to open ones.
+func (d *dropping) look(t int32) {
+	order := d.m.types[t].order
+	n := int32(len(order))
+	for d.first[t] < n && !d.open[order[d.first[t]]] {
+		d.first[t]++
+	}
+	d.second[t] = max(d.second[t], d.first[t]+1)
+	for d.second[t] < n && !d.open[order[d.second[t]]] {
+		d.second[t]++
+	}
+}
+
+// place returns the place at the index of the type's order, -1 past its end.
+func (d *dropping) place(t, index int32) int32 {
+	if order := d.m.types[t].order; int(index) < len(order) {
+		return order[index]
 	}
 	return -1
 }
@@ -109,7 +120,8 @@ func (d *dropping) saving(p int) int64 {
 				sum += d.waste * kind.Pools[pp.pool].Weight / 2
 			}
 		}
-		q := d.nearest(t, p)
+		d.look(t)
+		q := d.place(t, d.second[t])
 		if q < 0 {
 			return math.MinInt64
 		}
@@ -121,27 +133,20 @@ func (d *dropping) saving(p int) int64 {
 // close moves what p holds to the next open places and returns the places whose saving changes: those that got something,
 // and those that p was the second choice of.
 func (d *dropping) close(p int) []int32 {
-	d.open[p] = false
 	touched := map[int32]bool{}
+	for t := range d.first {
+		if d.place(int32(t), d.second[t]) == int32(p) {
+			touched[d.place(int32(t), d.first[t])] = true
+		}
+	}
+	d.open[p] = false
 	for _, t := range d.members[p] {
-		q := d.nearest(t, -1)
-		d.at[t] = q
+		d.look(t)
+		q := d.place(t, d.first[t])
 		d.members[q] = append(d.members[q], t)
 		touched[q] = true
 	}
 	d.members[p] = nil
-	for t := range d.at {
-		if q := d.at[t]; q >= 0 && !touched[q] && d.m.types[t].cost[p] <= d.secondCost(int32(t), q) {
-			touched[q] = true
-		}
-	}
+	delete(touched, int32(p))
 	return slices.Sorted(maps.Keys(touched))
-}
-
-// secondCost is the cost of the type's best open place other than q.
-func (d *dropping) secondCost(t, q int32) int64 {
-	if p := d.nearest(t, int(q)); p >= 0 {
-		return d.m.types[t].cost[p]
-	}
-	return Forbidden
 }

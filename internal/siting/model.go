@@ -16,6 +16,7 @@ type model struct {
 	pos    [][]int32  // kind, class: position in its pool
 	sets   int        // partner sets
 	start  [][]int32  // kind, pool: where the pool's classes begin when counts are kept pool by pool
+	fans   [][]int32  // per place: types that have it among their cheaper places
 	salt   [][]uint64 // kind, class: for hashing counts
 }
 
@@ -71,17 +72,17 @@ func newModel(in Instance) (*model, error) {
 	kinds := m.demandKinds()
 	single := m.loners()
 	keys := map[string]int32{}
-	orders := map[string][]int32{}
-	rows := map[*int64]string{}
+	rows := rowBook{shared: map[*int64]int{}, equal: map[string]int{}}
 	for b := range in.Bundles {
 		tk := kinds[b]
 		cost := m.allowedCost(b, tk)
-		order, rowKey := m.order(cost, rows, orders, &in.Bundles[b], tk)
-		if len(order) == 0 {
+		row := rows.number(cost, len(cost) > 0 && &cost[0] == &in.Bundles[b].Cost[0])
+		if row < 0 || len(rows.orders[row]) == 0 {
 			m.typeOf[b] = -1
 			continue
 		}
-		key := rowKey + demandKey(tk)
+		order := rows.orders[row]
+		key := fmt.Sprint(row, " ") + demandKey(tk)
 		if single[b] {
 			key = fmt.Sprint("#", b)
 		}
@@ -96,6 +97,7 @@ func newModel(in Instance) (*model, error) {
 	}
 	m.linkConflicts()
 	m.linkPartners()
+	m.findFans()
 	return m, nil
 }
 
@@ -302,29 +304,41 @@ func (m *model) allows(p int, tk []typeKind) bool {
 	return true
 }
 
-// order returns the allowed places by cost and a key that is equal for equal rows.
-func (m *model) order(cost []int64, rows map[*int64]string, orders map[string][]int32, b *Bundle, tk []typeKind) ([]int32, string) {
+// rowBook gives equal cost rows one number and one order of places.
+type rowBook struct {
+	shared map[*int64]int // by the caller's row, where nothing was changed in it
+	equal  map[string]int // by content
+	orders [][]int32
+}
+
+// number returns the row's number. shared says that the row is the caller's own.
+func (rb *rowBook) number(cost []int64, shared bool) int {
 	if len(cost) == 0 {
-		return nil, ""
+		return -1
 	}
-	shared := &cost[0] == &b.Cost[0]
-	key, ok := "", false
 	if shared {
-		key, ok = rows[&cost[0]]
+		if n, ok := rb.shared[&cost[0]]; ok {
+			return n
+		}
 	}
+	raw := make([]byte, 0, 8*len(cost))
+	for _, c := range cost {
+		raw = binary.LittleEndian.AppendUint64(raw, uint64(c))
+	}
+	n, ok := rb.equal[string(raw)]
 	if !ok {
-		raw := make([]byte, 0, 8*len(cost))
-		for _, c := range cost {
-			raw = binary.LittleEndian.AppendUint64(raw, uint64(c))
-		}
-		key = string(raw)
-		if shared {
-			rows[&cost[0]] = key
-		}
+		n = len(rb.orders)
+		rb.equal[string(raw)] = n
+		rb.orders = append(rb.orders, byCost(cost))
 	}
-	if order, ok := orders[key]; ok {
-		return order, key
+	if shared {
+		rb.shared[&cost[0]] = n
 	}
+	return n
+}
+
+// byCost returns the allowed places, cheapest first.
+func byCost(cost []int64) []int32 {
 	var order []int32
 	for p, c := range cost {
 		if c < Forbidden {
@@ -332,8 +346,7 @@ func (m *model) order(cost []int64, rows map[*int64]string, orders map[string][]
 		}
 	}
 	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(cost[a], cost[b]) })
-	orders[key] = order
-	return order, key
+	return order
 }
 
 func (m *model) linkConflicts() {
@@ -404,4 +417,17 @@ func (m *model) cap(p int, pool int32) int {
 		return c[pool]
 	}
 	return 1 << 30
+}
+
+// fanReach is how many of its cheapest places a type is a fan of.
+const fanReach = 40
+
+func (m *model) findFans() {
+	m.fans = make([][]int32, len(m.in.Places))
+	for t := range m.types {
+		order := m.types[t].order
+		for _, p := range order[:min(len(order), fanReach)] {
+			m.fans[p] = append(m.fans[p], int32(t))
+		}
+	}
 }

@@ -2,6 +2,7 @@ package siting
 
 import (
 	"math"
+	"slices"
 )
 
 // search improves a state by tearing a part of it down and building it up again, accepting small losses at first
@@ -17,6 +18,7 @@ type search struct {
 	bestValue int64
 	bestLoose int
 	best      placements
+	atBest    bool // the state is the best met and not yet copied to best
 
 	list []int32 // scratch
 }
@@ -74,19 +76,44 @@ func newSearch(s *state, near [][]int32, seed uint64) *search {
 	return &search{s: s, r: newRandom(seed), m: s.m, near: near, bestValue: math.MaxInt64, bestLoose: math.MaxInt}
 }
 
-func (se *search) keep() bool {
-	s := se.s
-	v := s.value()
-	if s.nLoose > se.bestLoose || s.nLoose == se.bestLoose && v >= se.bestValue {
-		return false
+// keep notes that the state is the best met. It is copied only when the search is about to leave it (see save).
+func (se *search) keep() {
+	v := se.s.value()
+	if se.s.nLoose > se.bestLoose || se.s.nLoose == se.bestLoose && v >= se.bestValue {
+		return
 	}
-	se.bestValue, se.bestLoose = v, s.nLoose
+	se.bestValue, se.bestLoose, se.atBest = v, se.s.nLoose, true
+}
+
+// save copies the best design if the state still is it.
+func (se *search) save() {
+	if !se.atBest {
+		return
+	}
+	se.atBest = false
 	if se.best.held == nil {
-		se.best = s.placements()
-	} else {
-		s.saveTo(&se.best)
+		se.best = se.s.placements()
+		return
 	}
-	return true
+	se.s.saveTo(&se.best)
+}
+
+// leave is called when a step that makes the state worse is about to be accepted: it goes back, copies the best design, and
+// takes the step again.
+func (se *search) leave() {
+	if !se.atBest {
+		return
+	}
+	taken := slices.Clone(se.s.log)
+	se.s.undo()
+	se.save()
+	for _, mv := range taken {
+		if mv.qty == 0 {
+			se.s.setOpen(int(mv.slot), !se.s.slots[mv.slot].open)
+		} else {
+			se.s.put(int(mv.slot), mv.typ, mv.qty)
+		}
+	}
 }
 
 // construct places what is loose: cheapest insertion with smoothed module prices, into open stations first.
@@ -156,6 +183,9 @@ func (se *search) step(heat int64) bool {
 		return true
 	}
 	se.keep()
+	if s.nLoose > se.bestLoose || s.value() > se.bestValue {
+		se.leave()
+	}
 	s.mark()
 	return true
 }
@@ -297,15 +327,12 @@ func (se *search) attract(i int) {
 	s := se.s
 	p := s.slots[i].place
 	s.setOpen(i, true)
-	for t := range s.held {
+	for _, t := range se.m.fans[p] {
 		c := s.m.types[t].cost[p]
-		if c >= Forbidden {
-			continue
-		}
 		for h := len(s.held[t]) - 1; h >= 0; h-- {
 			e := s.held[t][h]
 			if c < s.m.types[t].cost[s.slots[e.slot].place] && se.r.below(8) > 0 {
-				se.take(int(e.slot), int32(t), e.qty)
+				se.take(int(e.slot), t, e.qty)
 			}
 		}
 	}

@@ -117,6 +117,7 @@ func (so *solver) begin() candidate {
 
 // found returns the best design met; the search starts a new record of it.
 func (se *search) found() candidate {
+	se.save()
 	c := candidate{se.bestValue, se.bestLoose, se.best}
 	se.best = placements{}
 	return c
