@@ -2,9 +2,8 @@ package siting
 
 // Certificate returns the lower bound that the multipliers (one integer per bundle) give: no design that serves every
 // bundle with a multiplier other than 0 costs less. Any integers give a valid bound; docs/certificate.md has the rule.
-// Bundles that no place can serve do not count. Links (for the bound with Instance.Relaxed only) are valid with any shifts
-// that add up to 0.
-func Certificate(in Instance, multipliers []int64, links ...Link) (int64, error) {
+// Bundles that no place can serve do not count.
+func Certificate(in Instance, multipliers []int64) (int64, error) {
 	m, err := newModel(in)
 	if err != nil {
 		return 0, err
@@ -17,14 +16,10 @@ func Certificate(in Instance, multipliers []int64, links ...Link) (int64, error)
 	}
 	var f filling
 	sb := newStationBound(m)
-	linked, err := m.linkShifts(links)
-	if err != nil {
-		return 0, err
-	}
 	for p := range in.Places {
 		v := int64(0)
 		if in.Relaxed != nil {
-			v = m.certifyStation(p, multipliers, linked, sb)
+			v = m.certifyStation(p, multipliers, sb)
 		} else {
 			v = m.certifyPlace(p, multipliers, &f)
 		}
@@ -43,7 +38,7 @@ func (p *Place) open(j int) int64 {
 }
 
 // certifyStation is certifyPlace with the relaxed tariff.
-func (m *model) certifyStation(p int, multipliers []int64, links map[linkKey][]int64, sb *stationBound) int64 {
+func (m *model) certifyStation(p int, multipliers []int64, sb *stationBound) int64 {
 	place := &m.in.Places[p]
 	if place.Copies == 0 {
 		return 0
@@ -55,9 +50,8 @@ func (m *model) certifyStation(p int, multipliers []int64, links map[linkKey][]i
 			continue
 		}
 		for _, b := range a.members {
-			link := links[linkKey{int(b), p}]
-			if r := a.cost[p] - multipliers[b]; r < 0 || link != nil {
-				sb.bid(place.Kind, int32(t), 1, r, link)
+			if r := a.cost[p] - multipliers[b]; r < 0 {
+				sb.bid(place.Kind, int32(t), 1, r)
 			}
 		}
 	}

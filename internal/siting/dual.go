@@ -12,7 +12,6 @@ import (
 type dual struct {
 	m      *model
 	places []dualPlace
-	linked bool // links between the classes of bundles are in use, see link
 	merged bool // all classes of a pool taken as one, see approach
 	lambda []int64
 	best   []int64
@@ -32,13 +31,11 @@ type dualPlace struct {
 	types        []dualType
 	value        int64 // v_p at the last evaluation
 	got          []gotten
-	placeLinks
 }
 
 type dualType struct {
 	typ  int32
 	base int64 // cable and surcharge of one bundle
-	link int32 // index into the place's links; -1: none
 }
 
 type gotten struct {
@@ -67,7 +64,7 @@ func newDual(m *model) *dual {
 		dp := dualPlace{kind: place.Kind, copies: place.Copies, must: place.Must}
 		for t := range m.types {
 			if c := m.types[t].cost[p]; c < Forbidden && place.Copies > 0 {
-				dp.types = append(dp.types, dualType{typ: int32(t), base: c + m.types[t].kinds[place.Kind].surcharge, link: -1})
+				dp.types = append(dp.types, dualType{typ: int32(t), base: c + m.types[t].kinds[place.Kind].surcharge})
 			}
 		}
 		d.places = append(d.places, dp)
@@ -237,22 +234,14 @@ func (d *dual) station(w *worker, p int) {
 	}
 	w.station.begin(dp.kind)
 	w.station.merged = d.merged
-	linked := d.linked && !d.merged
-	clear(dp.linkTaken)
 	for _, dt := range dp.types {
 		a := &d.m.types[dt.typ]
-		r := a.cost[p] - d.lambda[dt.typ]
-		if linked && dt.link >= 0 {
-			w.station.bid(dp.kind, dt.typ, int32(len(a.members)), r, dp.links[dt.link:])
-		} else if r < 0 {
-			w.station.bid(dp.kind, dt.typ, int32(len(a.members)), r, nil)
+		if r := a.cost[p] - d.lambda[dt.typ]; r < 0 {
+			w.station.bid(dp.kind, dt.typ, int32(len(a.members)), r)
 		}
 	}
 	dp.value = w.station.solve(p, func(x classBid, units int32) {
 		dp.got = append(dp.got, gotten{x.typ, x.part * int64(units)})
-		if linked && len(d.m.types[x.typ].kinds[dp.kind].parts) > 1 {
-			dp.linkTaken[int(dp.linkOf[x.typ])+x.at] += units
-		}
 	})
 }
 
@@ -296,14 +285,12 @@ func (d *dual) climb(rounds int, target int64, stop func() bool) {
 			}
 			d.bound = bound
 			d.best = append(d.best[:0], d.lambda...)
-			d.keepLinks()
 		} else {
 			idle++
 		}
 		if idle >= 20 {
 			theta, idle = theta*11/16, 0
 			copy(d.lambda, d.best)
-			d.recallLinks()
 			d.evaluate()
 			clear(d.dir)
 		}
@@ -326,11 +313,9 @@ func (d *dual) move(theta, gap int64) bool {
 		d.dir[t] = g + d.dir[t]*10/16
 		norm += d.dir[t] * d.dir[t] / one * many
 	}
-	norm += d.linkNorm()
 	if norm == 0 {
 		return false
 	}
-	d.moveLinks(gap*theta/1024, norm)
 	for t := range d.lambda {
 		// theta/1024 * gap * dir / norm
 		step := mulDiv(gap*theta/1024, d.dir[t], norm)

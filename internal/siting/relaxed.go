@@ -33,8 +33,7 @@ const mostVectors = 20_000
 const frameLimit = 64
 
 // classBid is what a type offers a class of one station: up to many units, each of size signals at share r < 0. set is its
-// first partner set of the class, or -1; part is how much of the type's reduced cost the class carries, times one; at is the
-// class's index in the type's parts.
+// first partner set of the class, or -1; part is how much of the type's reduced cost the class carries, times one.
 type classBid struct {
 	typ  int32
 	size int32
@@ -42,7 +41,6 @@ type classBid struct {
 	set  int32
 	r    int64
 	part int64
-	at   int
 }
 
 // picked is a number of units of a bid.

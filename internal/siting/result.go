@@ -10,7 +10,6 @@ type Options struct {
 	// matter of Start: the caller adds them to Bundle.Cost.
 	Start []Station
 	Curve bool // also return the cost curve over the number of stations
-	Links bool // also look for links, which raise the bound where bundles ask for several classes
 
 	Progress  func(Progress) // may be nil; called from one goroutine at a time
 	Cancelled func() bool    // may be nil; when it returns true Solve returns the best so far with Complete false
@@ -57,8 +56,7 @@ type Result struct {
 	StationCost int64
 	NetworkCost int64
 
-	Multipliers []int64 // per bundle; Certificate(instance, Multipliers, Links...) == Bound
-	Links       []Link  // when asked for, by bundle and place
+	Multipliers []int64 // per bundle; Certificate(instance, Multipliers) == Bound
 	Bound       int64   // no design that serves the placed bundles costs less
 	Proven      int64   // at least Bound: what branching and fixing add, not shown by the multipliers alone
 

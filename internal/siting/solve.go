@@ -152,12 +152,7 @@ func (so *solver) climb(first candidate) {
 	if so.m.in.Relaxed != nil {
 		so.dual.approach(target, so.cancelled)
 	}
-	rounds := 600
-	if so.opt.Links {
-		so.dual.link()
-		rounds = 1000
-	}
-	so.dual.climb(rounds, target, so.cancelled)
+	so.dual.climb(600, target, so.cancelled)
 	so.progress("bound", 1, 1, first.value)
 }
 
@@ -276,8 +271,7 @@ func (so *solver) result(best candidate) Result {
 	res.Cost = res.CableCost + res.StationCost + res.NetworkCost
 	res.Unplaced = so.prove(res.Of)
 	res.Multipliers = so.multipliers(res)
-	res.Links = so.resultLinks(res.Of)
-	res.Bound, _ = Certificate(so.m.in, res.Multipliers, res.Links...)
+	res.Bound, _ = Certificate(so.m.in, res.Multipliers)
 	res.Proven = res.Bound
 	return res
 }

@@ -82,24 +82,20 @@ func (b *stationBound) begin(kind int) {
 	}
 }
 
-// bid adds one type with reduced cost r (cable and choices less multiplier) per unit. link, if any, is added to the shares of
-// its parts; it adds up to 0.
-func (b *stationBound) bid(kind int, typ int32, many int32, r int64, link []int64) {
+// bid adds one type with reduced cost r (cable and choices less multiplier) per unit.
+func (b *stationBound) bid(kind int, typ int32, many int32, r int64) {
 	a := &b.m.types[typ]
 	tk := &a.kinds[kind]
 	b.split = append(b.split[:0], make([]int64, len(tk.split))...)
 	shares(r, tk.split, b.split)
 	for i, part := range tk.parts {
-		if link != nil {
-			b.split[i] += link[i]
-		}
 		if b.split[i] < 0 {
 			pool := &b.pools[part.pool]
 			set := int32(-1)
 			if a.sets != nil {
 				set = a.sets[kind][i]
 			}
-			pool.bids[part.pos] = append(pool.bids[part.pos], classBid{typ, part.count, many, set, b.split[i], tk.fraction[i], i})
+			pool.bids[part.pos] = append(pool.bids[part.pos], classBid{typ, part.count, many, set, b.split[i], tk.fraction[i]})
 		}
 	}
 }

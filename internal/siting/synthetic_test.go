@@ -215,7 +215,7 @@ func BenchmarkPlant(b *testing.B) {
 			b.Run(fmt.Sprintf("%dx%dx%d/%s", size[0], size[1], size[2], r.name), func(b *testing.B) {
 				for i := range b.N {
 					in := plant(size[0], size[1], size[2], uint64(i)+1, r)
-					res, err := Solve(in, Options{Links: true})
+					res, err := Solve(in, Options{})
 					if err != nil {
 						b.Fatal(err)
 					}
