@@ -18,7 +18,7 @@ type bid struct {
 }
 
 // maxVectors is how many numbers of signals by class are looked at; beyond it classes are merged.
-const maxVectors = 20_000
+const maxVectors = 5_000
 
 // station is v_p: the least over station classes and numbers of modules of the frame and what
 // the modules' places are worth.

@@ -27,7 +27,7 @@ type Offer struct {
 
 // mostVectors bounds the count vectors that the bound looks at for one pool of one place; a pool with more is taken with
 // all its classes merged (docs/certificate.md).
-const mostVectors = 20_000
+const mostVectors = 5_000
 
 // frameLimit is the most modules that the bound looks at.
 const frameLimit = 64
