@@ -22,6 +22,7 @@ type solver struct {
 
 	steps    int64
 	complete bool
+	noWay    bool // every way to place all bundles was ruled out
 }
 
 // Solve returns the best design it finds for the instance, with a lower bound on the cost of any design. The error tells
@@ -47,7 +48,7 @@ func Solve(in Instance, opt Options) (Result, error) {
 	starts := so.counts(first, so.opt.Steps/4)
 	best := so.search(starts, 8, so.opt.Steps*3/4)
 	so.climb(best)
-	best = so.settle(best)
+	best = so.rescue(so.settle(best))
 	res := so.result(best)
 	if opt.Curve {
 		res.Curve = so.curve(best)

@@ -168,8 +168,8 @@ func TestSolveAgainstEnumeration(t *testing.T) {
 			t.Fatalf("placed %d at %d, by enumeration %d at %d", placed, res.Cost, e.placed, e.cost)
 		}
 		for _, u := range res.Unplaced {
-			if (u.Proof == ProofNone) != e.nowhere[u.Bundle] {
-				t.Fatalf("bundle %d: proof %q, can be placed alone: %v", u.Bundle, u.Proof, !e.nowhere[u.Bundle])
+			if want := map[bool]Proof{true: ProofNone, false: ProofSet}[e.nowhere[u.Bundle]]; u.Proof != want {
+				t.Fatalf("bundle %d: proof %q, want %q", u.Bundle, u.Proof, want)
 			}
 		}
 	})

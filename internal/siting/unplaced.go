@@ -32,6 +32,8 @@ func (so *solver) prove(of []int) []Unplaced {
 		proof := ProofNotProven
 		if !so.alone(b, empty) {
 			proof = ProofNone
+		} else if so.noWay {
+			proof = ProofSet
 		}
 		list = append(list, Unplaced{b, proof})
 	}
