@@ -14,8 +14,8 @@ import (
 var _ = add(Rule{
 	Code: "PWR-005", Title: "Voltage drop of a feeder too large",
 	Why:     "Supply units start late or not at all on low mains, and every other load of the feeder suffers with them.",
-	Example: "A feeder of 2.5 mm2 over 1.5 km at 2 A loses 11 %; take 6 mm2 or feed the station from a nearer board.",
-	Source:  "iec-60364-5-52#annex-G", Mend: ByBasis,
+	Example: "A feeder over 6 km that no conductor of the list keeps within 5 %; feed the station from a nearer board. Where a larger conductor of the list does, the plan takes it.",
+	Source:  "iec-60364-5-52#annex-G", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return feeders(f, func(fd *design.Feeder, _ *hardware.Protection) (finding.Finding, bool) {
 			drop, ok := f.Figure("feeder:" + fd.ID + ".drop_percent")
@@ -35,8 +35,7 @@ var _ = add(Rule{
 					continue
 				}
 				if p := 100 * 2 * length * float64(r) * fd.CurrentA / fd.VoltageV; p <= most {
-					x.Remedy.Text = fmt.Sprintf("Use %s mm2 (feeder_area_mm2 of the basis): %.1f %%; or feed the station from a nearer board.", num(a, 2), p)
-					x.Remedy.Change = []finding.Change{{Subject: "project", Property: "basis.supply.feeder_area_mm2", Value: num(a, 2)}}
+					x.Remedy.Text = fmt.Sprintf("With %s mm2 it would lose %.1f %%: add such a supply cable to hardware.toml, which the plan then takes, or feed the station from a nearer board.", num(a, 2), p)
 					break
 				}
 			}

@@ -12,8 +12,8 @@ import (
 var _ = add(Rule{
 	Code: "PWR-007", Title: "Fault at the end of a feeder does not trip its device",
 	Why:     "Behind a long feeder a short draws so little that a breaker takes minutes; until then the enclosure's touch voltage stays.",
-	Example: "A breaker B6 (30 A) behind 800 m of 2.5 mm2, where a short draws 14 A; take a larger conductor or a nearer board.",
-	Source:  "iec-60364-4-41#411.3.2", Mend: ByBasis,
+	Example: "A breaker of 80 A upper edge behind 2 km, where a short draws 40 A on the largest conductor of the list; take a nearer board. Where a larger conductor of the list does, the plan takes it.",
+	Source:  "iec-60364-4-41#411.3.2", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return feeders(f, func(fd *design.Feeder, d *hardware.Protection) (finding.Finding, bool) {
 			fault, ok := f.Figure("feeder:" + fd.ID + ".fault_min")

@@ -1,0 +1,164 @@
+package check_test
+
+import (
+	"fmt"
+	"strings"
+
+	"railwright/internal/check"
+	"railwright/internal/design"
+)
+
+func feeder(f *check.Facts) *design.Feeder { return &f.Design.Feeders[0] }
+
+// refigure sets the result of a calculation of the planned design.
+func refigure(f *check.Facts, id string, v float64) {
+	r, ok := f.Design.Calculations[id]
+	if !ok {
+		panic("the case's design has no calculation " + id)
+	}
+	r.Result.Value = v
+	f.Design.Calculations[id] = r
+}
+
+// fixedSlot fixes the module in slot 1 and the device of its group.
+func fixedSlot(module, device string) string {
+	return fmt.Sprintf("[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"place\"\nvalue = \"A\"\n"+
+		"[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"slot.1\"\nvalue = %q\n[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"infeed.1\"\nvalue = \"yes\"\n"+
+		"[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"protection.1\"\nvalue = %q\n", module, device)
+}
+
+// farPlace is a station place at the end of a feeder of some length; its only candidate.
+func farPlace(metres int) string {
+	return fmt.Sprintf("[[place]]\nid = \"A\"\ncontroller = true\npower_source = true\n[[place]]\nid = \"B\"\ncandidate = true\n[[route]]\nfrom = \"A\"\nto = \"B\"\nlength_m = %d\n", metres)
+}
+
+const weakBreaker = `format = 1
+source = "case"
+[[protection]]
+code = "electronic-0a5"
+type = "electronic"
+dc = true
+rating_ma = 500
+breaking_a = 2
+width_mm = 6
+price = 1
+`
+
+// bigInrush is a supply unit whose inrush no breaker of the list holds; shortHold one that bridges 4 ms.
+func unit(key string) string {
+	return strings.Replace(`format = 1
+source = "case"
+[[supply_unit]]
+code = "supply-24v-2a5"
+output_ma = 2500
+voltage_v = 24
+derate_from_c = 50
+derate_percent_per_k = 2.5
+ambient_max_c = 70
+efficiency_percent = 88
+KEY
+short_current_a = 3.5
+width_mm = 32
+price = 58
+`, "KEY", key, 1)
+}
+
+const pulled = "tag,kind,form,place,current_ma,min_voltage_v,cable\n"
+
+func init() {
+	cases = append(
+		cases,
+		ruleCase{
+			rule: "PWR-001", name: "a long infeed", toml: "[basis.supply]\ninfeed_length_m = 100\ninfeed_area_mm2 = 0.5\n", csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,1000\n",
+			want: []string{"error group:A-S1-G1 | 20.4 V needed"},
+		},
+		ruleCase{rule: "PWR-001", name: "2 m"},
+		ruleCase{
+			// IEC 60204-1 table 6, B1: 0.75 mm2 8.6 A, two circuits 0.8: 6.9 A at 40 degC; the device of 8 A needs 8 A; 1.5 mm2: 13.5 A
+			rule: "PWR-002", name: "0.75 mm2 before 8 A", toml: "[basis.supply]\ninfeed_area_mm2 = 0.75\n" + fixedSlot("do8-2a", "electronic-8a"),
+			csv:  "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,500\n",
+			want: []string{"error group:A-S1-G1 | 0.75 mm2 | of 8 A | Use 1.5 mm2"},
+		},
+		ruleCase{rule: "PWR-002", name: "1.5 mm2 before 0.5 A"},
+		ruleCase{
+			// DC band of C: 15 x 6 A = 90 A; the unit of 2.5 A gives 3.5 A; an electronic device of 0.5 A trips at 0.75 A
+			rule: "PWR-003", name: "a breaker behind a supply that limits its current", toml: fixedSlot("do8-2a", "breaker-dc-c6"),
+			csv:  "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,200\n",
+			want: []string{"error group:A-S1-G1 | draws 3.5 A (its supply units limit their current) | from 90.0 A on | Use electronic-0a5: it trips from 0.8 A on"},
+		},
+		ruleCase{rule: "PWR-003", name: "what the plan takes", csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,200\nXS-2,DI,230vac,A,\n"},
+		ruleCase{rule: "PWR-004", name: "a device that breaks 2 A", hw: weakBreaker, want: []string{"error group:A-S1-G1 | up to 4 A | breaks 2 A"}},
+		ruleCase{rule: "PWR-004", name: "a board of 10 kA", toml: "[basis.feeder]\nboard_fault_a = 10000\n", want: []string{"error feeder:A-S1-A1 | up to 10000 A | breaks 6000 A"}},
+		ruleCase{rule: "PWR-004", name: "a board of 6 kA"},
+		ruleCase{rule: "PWR-005", name: "no cable of the list keeps it", change: func(f *check.Facts) { refigure(f, "feeder:A-S1-A1.drop_percent", 7) }, want: []string{"error feeder:A-S1-A1 | loses 7.0 % of 230 V | 5 % allowed"}},
+		ruleCase{rule: "PWR-005", name: "the plan takes a larger one", toml: farPlace(1000)},
+		ruleCase{
+			// IEC 60204-1 table 6, C: 2.5 mm2 21 A x 0.58 at 60 degC x 0.70 for nine circuits: 8.5 A; device 10 A
+			rule: "PWR-006", name: "a warm place among many circuits", change: func(f *check.Facts) { refigure(f, "feeder:A-S1-A1.ampacity", 5) }, want: []string{"error feeder:A-S1-A1 | may carry 5.00 A as laid | of 6 A"},
+		},
+		ruleCase{rule: "PWR-006", name: "three circuits at 40 degC"},
+		ruleCase{rule: "PWR-007", name: "a short that is too small", change: func(f *check.Facts) { refigure(f, "feeder:A-S1-A1.fault_min", 12) }, want: []string{"error feeder:A-S1-A1 | draws 12.0 A | from 30.0 A on"}},
+		ruleCase{rule: "PWR-007", name: "near the board"},
+		ruleCase{rule: "PWR-007", name: "the plan takes a larger conductor", toml: farPlace(1000)},
+		ruleCase{rule: "PWR-008", name: "100 A", hw: unit("inrush_a = 100"), want: []string{"warning feeder:A-S1-A1 | 100 A"}},
+		ruleCase{rule: "PWR-008", name: "the plan takes a device that holds 30 A", hw: unit("inrush_a = 30")},
+		ruleCase{rule: "PWR-009", name: "a mains group", csv: "tag,kind,form,place\nXS-1,DI,230vac,A\n", want: []string{"info station:A-S1 | selective"}},
+		ruleCase{rule: "PWR-009", name: "24 V only"},
+		ruleCase{
+			// own arithmetic: 23.49 V - 0.15 A x 12.69 ohm = 21.58 V on 0.75 mm2; on 1 mm2 9.52 ohm: 22.06 V
+			rule: "PWR-010", name: "an encoder that wants 22 V", csv: pulled + "SE-1,CNT,encoder-24v,B,150,22,signal-5x0.75-screened\nSE-2,CNT,encoder-24v,B,150,,\n",
+			want: []string{"error signal:SE-1 | 21.5 | 22 V needed | Use 1 mm2"},
+		},
+		ruleCase{rule: "PWR-010", name: "near", csv: "tag,kind,form,place,current_ma\nSE-1,CNT,encoder-24v,A,150\nZS-2,DI,pnp,B,15\n"},
+		ruleCase{rule: "PWR-011", name: "a thin wire", change: func(f *check.Facts) { group(f).InfeedMM2 = 0.0001 }, want: []string{"error group:A-S1-G1 | mm2 needed"}},
+		ruleCase{rule: "PWR-011", name: "1.5 mm2"},
+		ruleCase{rule: "SUP-001", name: "overloaded", change: func(f *check.Facts) { f.Design.Supplies[0].NeedMA = 1e5 }, want: []string{"error supply:A-S1-U1"}},
+		ruleCase{rule: "SUP-001", name: "as planned"},
+		ruleCase{rule: "SUP-002", name: "warm inside", change: func(f *check.Facts) { refigure(f, "supply:A-S1-U1.output_inside", 1) }, want: []string{"error supply:A-S1-U1 | gives 1 mA"}},
+		ruleCase{rule: "SUP-002", name: "as planned"},
+		ruleCase{
+			// 4 ms x 2500 mA / load of about 500 mA: 18 ms would do, 1 ms does not
+			rule: "SUP-003", name: "a unit that bridges 1 ms", hw: unit("hold_up_ms = 1"), csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,450\n", want: []string{"warning supply:A-S1-U1 | 10 ms wanted"},
+		},
+		ruleCase{rule: "SUP-003", name: "20 ms", hw: unit("hold_up_ms = 20")},
+		ruleCase{rule: "NET-001", name: "too long", change: func(f *check.Facts) { f.Design.Network.Segments[0].LengthM = 3000 }, want: []string{"error cable:W-A-001 | 3000.0 m"}},
+		ruleCase{rule: "NET-001", name: "as planned"},
+		ruleCase{rule: "NET-002", name: "80 m of copper between places", toml: "[network]\nprofile = \"ethernet-copper\"\n" + farPlace(80), want: []string{"warning cable:W-B-001 | fibre"}},
+		ruleCase{rule: "NET-002", name: "fibre", toml: farPlace(80)},
+		ruleCase{rule: "NET-003", name: "a network for none", change: func(f *check.Facts) { n, _ := f.List.Network("ethernet-fibre"); n.MaxStations = -1 }, want: []string{"error project | 1 stations"}},
+		ruleCase{rule: "NET-003", name: "one of sixty"},
+		ruleCase{
+			rule: "NET-004", name: "2.5 km of RS-485", toml: "[network]\nprofile = \"rs485-bus\"\ntopology = \"line\"\n",
+			change: func(f *check.Facts) { f.Design.Network.Segments[0].LengthM = 2500 }, want: []string{"error project | 2500 m | 1200 m | 3 segments and 2 repeaters"},
+		},
+		ruleCase{rule: "NET-004", name: "one segment", toml: "[network]\nprofile = \"rs485-bus\"\ntopology = \"line\"\n"},
+		ruleCase{rule: "NET-005", name: "40 %", change: func(f *check.Facts) { f.Design.Network.LoadPct = 40 }, want: []string{"warning project | 40 % | 20 ms"}},
+		ruleCase{rule: "NET-005", name: "60 %", change: func(f *check.Facts) { f.Design.Network.LoadPct = 60 }, want: []string{"error project | 60 %"}},
+		ruleCase{rule: "NET-005", name: "one station"},
+		ruleCase{
+			// 3 ms filter + 2 x 1 ms + 2 x 10 ms + 2 x 20 ms + 0 = 65 ms
+			rule: "NET-006", name: "50 ms asked", csv: "tag,kind,form,place,response_ms\nXS-1,DI,contact,A,50\nXS-2,DI,contact,A,100\nXS-3,DI,contact,A,\n",
+			want: []string{"error signal:XS-1 | within 50 ms | 65 ms | 2 x scan 20"},
+		},
+		ruleCase{rule: "NET-006", name: "100 ms asked", csv: "tag,kind,form,place,response_ms\nXS-2,DI,contact,A,100\n"},
+		ruleCase{
+			rule: "NET-007", name: "three in a line", change: func(f *check.Facts) {
+				f.Design.Network.Topology = "line"
+				f.Design.Network.Segments = []design.Segment{{Cable: "W-1", From: "controller", To: "station:S1"}, {Cable: "W-2", From: "station:S1", To: "station:S2"}, {Cable: "W-3", From: "station:S2", To: "station:S3"}}
+				f.Design.Stations = append(f.Design.Stations, design.Station{ID: "S2"}, design.Station{ID: "S3"})
+			},
+			want: []string{"info cable:W-1 | 3 of 3 stations"},
+		},
+		ruleCase{rule: "NET-007", name: "a star"},
+		ruleCase{rule: "NET-008", name: "a bus", toml: "[network]\nprofile = \"rs485-bus\"\ntopology = \"line\"\n", want: []string{"info project | ends at controller and at station:A-S1"}},
+		ruleCase{rule: "NET-008", name: "Ethernet"},
+		ruleCase{rule: "NET-009", name: "node 300", toml: "[network]\nprofile = \"ethernet-fibre\"\nfirst_node = 300\n", want: []string{"error station:A-S1 | node 300"}},
+		ruleCase{
+			rule: "NET-009", name: "one node twice", change: func(f *check.Facts) {
+				f.Design.Network.Addresses = append(f.Design.Network.Addresses, design.NodeAddress{Station: "A-S2", Node: 11})
+			},
+			want: []string{"error station:A-S2 | same node number 11"},
+		},
+		ruleCase{rule: "NET-009", name: "node 11"},
+	)
+}
