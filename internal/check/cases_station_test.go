@@ -163,6 +163,43 @@ func init() {
 		ruleCase{rule: "ENC-005", name: "one cable"},
 		ruleCase{rule: "ENC-006", name: "an indoor one", toml: outdoors, change: func(f *check.Facts) { station(f).Enclosure = "enclosure-indoor-600x600" }, want: []string{"error station:A-S1"}},
 		ruleCase{rule: "ENC-006", name: "as planned", toml: outdoors},
+		ruleCase{
+			rule: "OUT-010", name: "too much for a channel", csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,450\n",
+			change: func(f *check.Facts) { f.Seats["XY-1"].Set.MaxEach = 100_000 }, want: []string{"error signal:XY-1 | carries 450 mA"},
+		},
+		ruleCase{
+			rule: "OUT-010", name: "too much for a module", csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,450\nXY-2,DO,24v,A,450\n",
+			change: func(f *check.Facts) { f.Seats["XY-1"].Module.MaxTotal = 800_000 }, want: []string{"error station:A-S1 | 900 mA together"},
+		},
+		ruleCase{rule: "OUT-010", name: "as planned", csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,450\nXY-2,DO,24v,A,450\n"},
+		ruleCase{
+			rule: "SCL-003", name: "a module of 1 %", csv: "tag,kind,form,place,range_low,range_high,unit\nPT-1,AI,4-20ma,A,0,100,bar\n",
+			change: func(f *check.Facts) { refigure(f, "signal:PT-1.module_error", 1.2) }, want: []string{"warning signal:PT-1 | 1.2 bar off"},
+		},
+		ruleCase{rule: "SCL-003", name: "0.1 %", csv: "tag,kind,form,place,range_low,range_high,unit\nPT-1,AI,4-20ma,A,0,100,bar\n"},
+		ruleCase{rule: "STA-007", name: "more asked than there are", change: func(f *check.Facts) { f.Project.Basis.FreeSlots = 100 }, want: []string{"warning station:A-S1 | asks for 100"}},
+		ruleCase{rule: "STA-007", name: "two asked", toml: "[basis]\nconstruction = \"rail\"\nfree_slots = 2\n"},
+		ruleCase{
+			rule: "CND-003", name: "two on one", change: func(f *check.Facts) {
+				for i := range f.Design.Wires {
+					if f.Design.Wires[i].Signal != "" {
+						f.Design.Wires = append(f.Design.Wires, f.Design.Wires[i])
+						return
+					}
+				}
+			},
+			want: []string{"error station:A-S1 | one terminal"},
+		},
+		ruleCase{rule: "CND-003", name: "as planned", csv: rows(20, "XS", "DI,contact,A")},
+		ruleCase{rule: "ENC-007", name: "a thick cable", change: func(f *check.Facts) { f.Seats["XS-1"].Type.DiameterUM = 200_000 }, want: []string{"warning project | signal-2x0.75 (1)"}},
+		ruleCase{rule: "ENC-007", name: "as planned"},
+		ruleCase{rule: "ENC-008", name: "too full", change: func(f *check.Facts) { e, _ := f.List.Enclosure(station(f).Enclosure); e.Rail = 100 }, want: []string{"warning station:A-S1"}},
+		ruleCase{rule: "ENC-008", name: "as planned"},
+		ruleCase{
+			rule: "ADR-003", name: "byte 3", toml: "[basis.address]\nalign_bytes = 4\n[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"place\"\nvalue = \"A\"\n[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"input_byte\"\nvalue = \"6\"\n",
+			want: []string{"warning station:A-S1 | input byte 6"},
+		},
+		ruleCase{rule: "ADR-003", name: "as planned", toml: "[basis.address]\nalign_bytes = 4\nfirst_input_byte = 3\n"},
 	)
 }
 
