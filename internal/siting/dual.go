@@ -1,9 +1,11 @@
 package siting
 
 import (
+	"cmp"
 	"math"
 	"math/bits"
 	"runtime"
+	"slices"
 	"sync"
 )
 
@@ -20,6 +22,7 @@ type dual struct {
 	dir    []int64
 	work   []worker
 	times  []int64 // per place: stations in the relaxation
+	most   int64   // the largest multiplier: a dearer cable bids nowhere
 }
 
 // one is the scale of fractions of a bundle taken.
@@ -35,7 +38,7 @@ type dualPlace struct {
 
 type dualType struct {
 	typ  int32
-	base int64 // cable and surcharge of one bundle
+	base int64 // cable of one bundle; without Relaxed also its surcharge
 }
 
 type gotten struct {
@@ -64,9 +67,13 @@ func newDual(m *model) *dual {
 		dp := dualPlace{kind: place.Kind, copies: place.Copies, must: place.Must}
 		for t := range m.types {
 			if c := m.types[t].cost[p]; c < Forbidden && place.Copies > 0 {
-				dp.types = append(dp.types, dualType{typ: int32(t), base: c + m.types[t].kinds[place.Kind].surcharge})
+				if m.in.Relaxed == nil {
+					c += m.types[t].kinds[place.Kind].surcharge
+				}
+				dp.types = append(dp.types, dualType{typ: int32(t), base: c})
 			}
 		}
+		slices.SortFunc(dp.types, func(a, b dualType) int { return cmp.Or(cmp.Compare(a.base, b.base), cmp.Compare(a.typ, b.typ)) })
 		d.places = append(d.places, dp)
 	}
 	for range max(1, runtime.GOMAXPROCS(0)) {
@@ -109,6 +116,10 @@ func floorRate(floor []int64) int64 {
 
 // evaluate returns the bound of the multipliers lambda and leaves what each place would take.
 func (d *dual) evaluate() int64 {
+	d.most = math.MinInt64
+	for _, v := range d.lambda {
+		d.most = max(d.most, v)
+	}
 	d.parallel(func(w *worker, p int) { d.place(w, p) })
 	bound := int64(0)
 	for t := range d.lambda {
@@ -176,6 +187,9 @@ func (d *dual) place(w *worker, p int) {
 		w.bids[j] = w.bids[j][:0]
 	}
 	for _, dt := range dp.types {
+		if dt.base >= d.most {
+			break
+		}
 		r := dt.base - d.lambda[dt.typ]
 		if r >= 0 {
 			continue
@@ -235,9 +249,11 @@ func (d *dual) station(w *worker, p int) {
 	w.station.begin(dp.kind)
 	w.station.merged = d.merged
 	for _, dt := range dp.types {
-		a := &d.m.types[dt.typ]
-		if r := a.cost[p] - d.lambda[dt.typ]; r < 0 {
-			w.station.bid(dp.kind, dt.typ, int32(len(a.members)), r)
+		if dt.base >= d.most {
+			break // and so are all after it: nothing more bids
+		}
+		if r := dt.base - d.lambda[dt.typ]; r < 0 {
+			w.station.bid(dp.kind, dt.typ, int32(len(d.m.types[dt.typ].members)), r)
 		}
 	}
 	dp.value = w.station.solve(p, func(x classBid, units int32) {

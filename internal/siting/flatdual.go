@@ -45,8 +45,10 @@ type flatType struct {
 }
 
 func newFlatDual(m *model) *flatDual {
-	d := &flatDual{m: m, cover: newCover(m), times: make([]int64, len(m.in.Places)), lambda: make([]int64, len(m.types)),
-		taken: make([]int32, len(m.types)), dir: make([]int64, len(m.types)), fill: make([]filling, max(1, runtime.GOMAXPROCS(0)))}
+	d := &flatDual{
+		m: m, cover: newCover(m), times: make([]int64, len(m.in.Places)), lambda: make([]int64, len(m.types)),
+		taken: make([]int32, len(m.types)), dir: make([]int64, len(m.types)), fill: make([]filling, max(1, runtime.GOMAXPROCS(0))),
+	}
 	for p := range m.in.Places {
 		place := &m.in.Places[p]
 		dp := flatPlace{fixed: place.Fixed, room: m.cap(p, 0), copies: place.Copies, must: place.Must}

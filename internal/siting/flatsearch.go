@@ -113,8 +113,10 @@ const nearest = 8
 
 func newFlatState(f *flat, seed uint64) *flatState {
 	n := len(f.size)
-	return &flatState{f: f, r: newRandom(seed), open: make([]bool, f.places), to: make([]int32, n), left: make([]int32, f.places),
-		held: make([][]int32, f.places), pos: make([]int32, n), near: make([][]int32, n)}
+	return &flatState{
+		f: f, r: newRandom(seed), open: make([]bool, f.places), to: make([]int32, n), left: make([]int32, f.places),
+		held: make([][]int32, f.places), pos: make([]int32, n), near: make([][]int32, n),
+	}
 }
 
 // begin opens exactly the places and starts from the given assignment as far as it goes; the rest goes where there is room.

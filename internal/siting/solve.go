@@ -153,8 +153,14 @@ func (so *solver) climb(first candidate) {
 	if so.m.in.Relaxed != nil {
 		so.dual.approach(target, so.cancelled)
 	}
-	so.dual.climb(600, target, so.cancelled)
+	so.dual.climb(so.rounds(), target, so.cancelled)
 	so.progress("bound", 1, 1, first.value)
+}
+
+// rounds is how often the bound is evaluated: fewer times on very large sites, where each takes long and the first tell most.
+func (so *solver) rounds() int {
+	pairs := len(so.m.types) * len(so.m.in.Places)
+	return min(600, max(200, 600*1_500_000/max(pairs, 1)))
 }
 
 // search runs the islands in rounds. In the first half each goes on from its own best design, begun from one of the starts;
