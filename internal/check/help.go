@@ -176,13 +176,6 @@ func useModule(s *project.Signal, m *hardware.Module) finding.Change {
 	return finding.Change{Subject: "signal:" + s.ID, Property: "module", Value: m.Code}
 }
 
-// pinned reports whether a choice fixes the property of the subject, so that no plan will mend it.
-func pinned(f *Facts, subject, property string) bool {
-	return slices.ContainsFunc(f.Project.Decisions(), func(d project.Decision) bool {
-		return d.Subject == subject && d.Property == property && d.Strength == project.Fixed
-	})
-}
-
 // few names up to five things and counts the rest.
 func few(names []string) string {
 	if len(names) <= 5 {

@@ -55,23 +55,38 @@ type wanted struct {
 // everySignal lists every kind and electrical form that a works may hold.
 func everySignal() []wanted {
 	w := []wanted{
-		{kind: "DI", form: "contact", functions: "supply+ signal"}, {kind: "DI", form: "2-wire", functions: "supply+ signal"},
-		{kind: "DI", form: "pnp", functions: "supply+ signal supply-"}, {kind: "DI", form: "npn", functions: "supply+ signal supply-"},
-		{kind: "DI", form: "namur", functions: "signal+ signal-"}, {kind: "DI", form: "namur", ex: true, functions: "signal+ signal-"},
-		{kind: "DI", form: "contact", ex: true, functions: "supply+ signal"}, {kind: "DI", form: "24v", functions: "signal supply-"},
+		{kind: "DI", form: "contact", functions: "supply+ signal"},
+		{kind: "DI", form: "2-wire", functions: "supply+ signal"},
+		{kind: "DI", form: "pnp", functions: "supply+ signal supply-"},
+		{kind: "DI", form: "npn", functions: "supply+ signal supply-"},
+		{kind: "DI", form: "namur", functions: "signal+ signal-"},
+		{kind: "DI", form: "namur", ex: true, functions: "signal+ signal-"},
+		{kind: "DI", form: "contact", ex: true, functions: "supply+ signal"},
+		{kind: "DI", form: "24v", functions: "signal supply-"},
 		{kind: "DI", form: "contact", safe: true, functions: "supply+ signal"},
-		{kind: "DI", form: "120vac", supply: "120vac", functions: "line signal"}, {kind: "DI", form: "230vac", supply: "230vac", functions: "line signal"},
-		{kind: "DO", form: "24v", functions: "signal supply-"}, {kind: "DO", form: "24v", safe: true, functions: "signal supply-"},
-		{kind: "DO", form: "24v", supply: "48vdc", functions: "signal supply-"}, {kind: "DO", form: "24v", ex: true, functions: "signal supply-"},
-		{kind: "DO", form: "relay", contact: 24, functions: "common no"}, {kind: "DO", form: "relay", contact: 230, functions: "common no"},
-		{kind: "DO", form: "120vac", supply: "120vac", functions: "signal neutral"}, {kind: "DO", form: "230vac", supply: "230vac", functions: "signal neutral"},
-		{kind: "CNT", form: "pulse-24v", functions: "supply+ signal supply-"}, {kind: "CNT", form: "pulse-namur", functions: "signal+ signal-"},
+		{kind: "DI", form: "120vac", supply: "120vac", functions: "line signal"},
+		{kind: "DI", form: "230vac", supply: "230vac", functions: "line signal"},
+		{kind: "DO", form: "24v", functions: "signal supply-"},
+		{kind: "DO", form: "24v", safe: true, functions: "signal supply-"},
+		{kind: "DO", form: "24v", supply: "48vdc", functions: "signal supply-"},
+		{kind: "DO", form: "24v", ex: true, functions: "signal supply-"},
+		{kind: "DO", form: "relay", contact: 24, functions: "common no"},
+		{kind: "DO", form: "relay", contact: 230, functions: "common no"},
+		{kind: "DO", form: "120vac", supply: "120vac", functions: "signal neutral"},
+		{kind: "DO", form: "230vac", supply: "230vac", functions: "signal neutral"},
+		{kind: "CNT", form: "pulse-24v", functions: "supply+ signal supply-"},
+		{kind: "CNT", form: "pulse-namur", functions: "signal+ signal-"},
 		{kind: "CNT", form: "pulse-namur", ex: true, functions: "signal+ signal-"},
-		{kind: "CNT", form: "encoder-24v", functions: "supply+ supply- a b z"}, {kind: "CNT", form: "encoder-rs422", functions: "supply+ supply- a a- b b- z z-"},
-		{kind: "SER", form: "rs485", functions: "a b common"}, {kind: "SER", form: "rs232", functions: "tx rx common"}, {kind: "SER", form: "rs422", functions: "tx tx- rx rx- common"},
-		{kind: "AI", form: "0-10v", functions: "signal+ signal-"}, {kind: "AI", form: "10v-bipolar", functions: "signal+ signal-"},
+		{kind: "CNT", form: "encoder-24v", functions: "supply+ supply- a b z"},
+		{kind: "CNT", form: "encoder-rs422", functions: "supply+ supply- a a- b b- z z-"},
+		{kind: "SER", form: "rs485", functions: "a b common"},
+		{kind: "SER", form: "rs232", functions: "tx rx common"},
+		{kind: "SER", form: "rs422", functions: "tx tx- rx rx- common"},
+		{kind: "AI", form: "0-10v", functions: "signal+ signal-"},
+		{kind: "AI", form: "10v-bipolar", functions: "signal+ signal-"},
 		{kind: "AI", form: "0-10v", wires: 3, functions: "supply+ signal+ supply-"},
-		{kind: "AO", form: "0-10v", functions: "signal+ signal-"}, {kind: "AO", form: "10v-bipolar", functions: "signal+ signal-"},
+		{kind: "AO", form: "0-10v", functions: "signal+ signal-"},
+		{kind: "AO", form: "10v-bipolar", functions: "signal+ signal-"},
 	}
 	for _, form := range []string{"4-20ma", "0-20ma"} {
 		for _, hart := range []bool{false, true} {
@@ -163,9 +178,21 @@ func TestPricesAreReasonable(t *testing.T) {
 		return m.Price.Units() / float64(n)
 	}
 	for _, chain := range [][]string{
-		{"di8", "di16", "di32"}, {"do8", "do16", "do32"}, {"do4-2a", "do8-2a"}, {"do4-relay", "do8-relay", "do8-relay-elv"}, {"ai4-loop", "ai8-loop"},
-		{"ai4-hart", "ai8-hart"}, {"ao4", "ao8"}, {"rtd4", "rtd8"}, {"tc4", "tc8"}, {"cnt2", "cnt4"}, {"di4-230vac", "di8-230vac"}, {"do4-230vac", "do8-230vac"},
-		{"slice-di4", "slice-di8", "slice-di16"}, {"slice-ai2-loop", "slice-ai4-loop"}, {"block-di8", "block-di16", "block-di32"},
+		{"di8", "di16", "di32"},
+		{"do8", "do16", "do32"},
+		{"do4-2a", "do8-2a"},
+		{"do4-relay", "do8-relay", "do8-relay-elv"},
+		{"ai4-loop", "ai8-loop"},
+		{"ai4-hart", "ai8-hart"},
+		{"ao4", "ao8"},
+		{"rtd4", "rtd8"},
+		{"tc4", "tc8"},
+		{"cnt2", "cnt4"},
+		{"di4-230vac", "di8-230vac"},
+		{"do4-230vac", "do8-230vac"},
+		{"slice-di4", "slice-di8", "slice-di16"},
+		{"slice-ai2-loop", "slice-ai4-loop"},
+		{"block-di8", "block-di16", "block-di32"},
 	} {
 		for i := 1; i < len(chain); i++ {
 			if each(chain[i-1]) <= each(chain[i]) {
@@ -174,9 +201,15 @@ func TestPricesAreReasonable(t *testing.T) {
 		}
 	}
 	for _, rise := range [][]string{
-		{"di8", "di8-namur", "di8-namur-exi"}, {"ai8-loop", "ai8-hart"}, {"ai4-hart", "ai4-exi-hart"}, {"base-16", "base-infeed-16"},
-		{"supply-24v-2a5", "supply-24v-5a", "supply-24v-10a", "supply-24v-20a", "supply-24v-40a"}, {"coupler-fibre-small", "coupler-fibre-large"},
-		{"signal-2x0.75", "signal-2x0.75-screened"}, {"signal-2x0.75", "signal-3x0.75", "signal-4x0.75", "signal-2x2.5"}, {"enclosure-indoor-600x600", "enclosure-outdoor-600x600"},
+		{"di8", "di8-namur", "di8-namur-exi"},
+		{"ai8-loop", "ai8-hart"},
+		{"ai4-hart", "ai4-exi-hart"},
+		{"base-16", "base-infeed-16"},
+		{"supply-24v-2a5", "supply-24v-5a", "supply-24v-10a", "supply-24v-20a", "supply-24v-40a"},
+		{"coupler-fibre-small", "coupler-fibre-large"},
+		{"signal-2x0.75", "signal-2x0.75-screened"},
+		{"signal-2x0.75", "signal-3x0.75", "signal-4x0.75", "signal-2x2.5"},
+		{"enclosure-indoor-600x600", "enclosure-outdoor-600x600"},
 	} {
 		for i := 1; i < len(rise); i++ {
 			if price(rise[i-1]) >= price(rise[i]) {

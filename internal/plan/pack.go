@@ -3,7 +3,6 @@ package plan
 import (
 	"cmp"
 	"runtime"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -64,16 +63,33 @@ func (l priceList) Station(place int, use siting.Use, groups []siting.GroupUse) 
 	return int64(cost), bar == nil
 }
 
-// compareWires orders wire ids by what they belong to, then by core number.
+// compareWires orders wire ids as people count: runs of digits by their number, everything else by its
+// bytes.
 func compareWires(a, b string) int {
-	cut := func(id string) (string, int, string) {
-		i := strings.LastIndexByte(id, '/')
-		n, _ := strconv.Atoi(id[i+1:])
-		return id[:max(i, 0)], n, id
+	for a != "" && b != "" {
+		na, nb := digits(a), digits(b)
+		if na > 0 && nb > 0 {
+			x, y := strings.TrimLeft(a[:na], "0"), strings.TrimLeft(b[:nb], "0")
+			if c := cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)); c != 0 {
+				return c
+			}
+			a, b = a[na:], b[nb:]
+			continue
+		}
+		if a[0] != b[0] {
+			return cmp.Compare(a[0], b[0])
+		}
+		a, b = a[1:], b[1:]
 	}
-	pa, na, ta := cut(a)
-	pb, nb, tb := cut(b)
-	return cmp.Or(cmp.Compare(pa, pb), cmp.Compare(na, nb), cmp.Compare(ta, tb))
+	return cmp.Compare(len(a), len(b))
+}
+
+func digits(s string) int {
+	n := 0
+	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
+		n++
+	}
+	return n
 }
 
 func compareText(a, b string) int { return cmp.Compare(a, b) }

@@ -44,7 +44,8 @@ func TestInputCurrent(t *testing.T) {
 
 func TestProtectionIsTheCheapestThatCarriesIt(t *testing.T) {
 	l := &hardware.List{Protections: []hardware.Protection{
-		{Code: "ac10", AC: true, Rating: 10_000_000, Price: 30}, {Code: "ac6", AC: true, Rating: 6_000_000, Price: 30},
+		{Code: "ac10", AC: true, Rating: 10_000_000, Price: 30},
+		{Code: "ac6", AC: true, Rating: 6_000_000, Price: 30},
 		{Code: "dc6", DC: true, Rating: 6_000_000, Price: 1},
 	}}
 	l.Sort()

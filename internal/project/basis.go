@@ -150,7 +150,7 @@ func DefaultBasis() Basis {
 		},
 		Group:   GroupBasis{MaxCurrent: 8_000_000, SplitInOut: true, SplitAnalogue: true},
 		Supply:  SupplyBasis{Margin: 200, Coincidence: 1000, InfeedArea: 1.5, InfeedLen: m(2), FeederArea: 2.5},
-		Feeder:  FeederBasis{Drop: 50, Method: "C", Together: 3, BoardFault: 6000, BoardLoop: 0.5, Inside: 2},
+		Feeder:  FeederBasis{Drop: 50, Method: "C", Together: 3, BoardFault: 6000, BoardLoop: 0.5, Inside: 1},
 		Climate: ClimateBasis{Mounting: "single, wall", K: 5.5, Humidity: 800, Dry: 650, Sun: 1000, Inward: 250},
 		Circuit: CircuitBasis{
 			TransmitterMin: 12, HARTMin: 230, HARTDevice: 5e-9, RTDError: 2, LeadMismatch: 20, Frequency: 50, MainsHigh: 100, MainsLow: 100,

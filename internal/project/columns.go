@@ -182,16 +182,19 @@ func cleaned(column, cell string, most int) (string, *finding.Finding) {
 }
 
 func text(column, doc string, at func(*Signal) *string) *Column {
-	return &Column{Name: column, Doc: doc, Default: "empty", write: func(s *Signal) string { return *at(s) },
+	return &Column{
+		Name: column, Doc: doc, Default: "empty", write: func(s *Signal) string { return *at(s) },
 		read: func(_ *Column, cell string, s *Signal) (f *finding.Finding) {
 			*at(s), f = cleaned(column, cell, MaxText)
 			return f
-		}}
+		},
+	}
 }
 
 // name is a text that other places refer to; commas and semicolons would break lists of names.
 func name(column, doc, def string, at func(*Signal) *string) *Column {
-	return &Column{Name: column, Doc: doc, Default: def, write: func(s *Signal) string { return *at(s) },
+	return &Column{
+		Name: column, Doc: doc, Default: def, write: func(s *Signal) string { return *at(s) },
 		read: func(_ *Column, cell string, s *Signal) *finding.Finding {
 			t, f := cleaned(column, cell, MaxName)
 			if f == nil && strings.ContainsAny(t, ",;") {
@@ -199,17 +202,20 @@ func name(column, doc, def string, at func(*Signal) *string) *Column {
 			}
 			*at(s) = t
 			return f
-		}}
+		},
+	}
 }
 
 // word takes one of the allowed words; case does not matter.
 func word(column, doc, def string, allowed []string, at func(*Signal) *string) *Column {
-	return &Column{Name: column, Doc: doc, Default: def, Allowed: allowed, write: func(s *Signal) string { return *at(s) },
+	return &Column{
+		Name: column, Doc: doc, Default: def, Allowed: allowed, write: func(s *Signal) string { return *at(s) },
 		read: func(c *Column, cell string, s *Signal) *finding.Finding {
 			w, f := readWord(c, cell)
 			*at(s) = w
 			return f
-		}}
+		},
+	}
 }
 
 func readWord(c *Column, cell string) (string, *finding.Finding) {

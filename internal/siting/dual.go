@@ -114,6 +114,23 @@ func floorRate(floor []int64) int64 {
 	return floor[len(floor)-1] / int64(len(floor)-1)
 }
 
+// resume takes multipliers of an earlier answer; a type gets the mean of its bundles that have one.
+func (d *dual) resume(multipliers []int64) {
+	d.start()
+	for t := range d.m.types {
+		sum, n := int64(0), int64(0)
+		for _, b := range d.m.types[t].members {
+			if v := multipliers[b]; v != 0 {
+				sum += v
+				n++
+			}
+		}
+		if n > 0 {
+			d.lambda[t] = sum / n
+		}
+	}
+}
+
 // evaluate returns the bound of the multipliers lambda and leaves what each place would take.
 func (d *dual) evaluate() int64 {
 	d.most = math.MinInt64
@@ -291,7 +308,12 @@ func (d *dual) approach(target int64, stop func() bool) {
 // climb spends up to rounds evaluations; target is the cost of the best design known. It returns when the bound stops
 // rising. The best multipliers stay in d.best, their bound in d.bound.
 func (d *dual) climb(rounds int, target int64, stop func() bool) {
-	theta, idle := int64(1024), 0 // theta in 1/1024
+	d.climbFrom(1024, rounds, target, stop)
+}
+
+// climbFrom is climb with a first length of step, in 1/1024 of the way that would reach the target.
+func (d *dual) climbFrom(theta int64, rounds int, target int64, stop func() bool) {
+	idle := 0
 	clear(d.dir)
 	for range rounds {
 		bound := d.evaluate()

@@ -322,7 +322,7 @@ func (fs *flatSolver) grow(set *openSet) {
 
 func (fs *flatSolver) result() Result {
 	so := fs.so
-	c := candidate{loose: math.MaxInt}
+	var c candidate
 	if fs.answer != nil {
 		s := newState(so.m, nil)
 		for j, p := range fs.answer {

@@ -249,15 +249,6 @@ func (s *flatState) back() {
 	s.log = s.log[:0]
 }
 
-func (s *flatState) undo() {
-	for i := len(s.log) - 1; i >= 0; i-- {
-		m := s.log[i]
-		s.shift(m.j, m.from)
-		s.log = s.log[:i]
-	}
-	s.log = s.log[:0]
-}
-
 // anneal makes the given number of moves, accepting losses around heat, which falls to nothing.
 func (s *flatState) anneal(moves int, heat int64) {
 	full, free := false, false // since the price was last looked at

@@ -20,17 +20,6 @@ func (s *state) enter(i int, t, q int32) (int64, bool) {
 	return delta, true
 }
 
-// leave returns what taking q bundles of the type out of the slot changes in the cost, closing it if it falls empty.
-func (s *state) leave(i int, t, q int32) (int64, bool) {
-	sl := &s.slots[i]
-	cable := int64(q) * s.m.types[t].cost[sl.place]
-	if q == sl.bundles && s.stand[sl.place] > s.m.in.Places[sl.place].Must {
-		return -sl.cost - cable + s.networkWith(sl.place, -1), true
-	}
-	cost, ok := s.probe(i, t, -q)
-	return cost - sl.cost - cable, ok
-}
-
 // offer is one way to place bundles.
 type offer struct {
 	slot  int

@@ -135,11 +135,10 @@ type poolWay struct {
 
 // poolBound finds, for each number of modules, the best filling of one pool: W_j(k) of docs/certificate.md.
 type poolBound struct {
-	classes []int // of the kind
-	bids    [][]classBid
-	passes  [][]prefix // per class and number of partners of a set, from 1: the last keeps all
-	ways    []poolWay  // by modules; index 0 is the empty filling
-	merged  bool       // too many vectors: all classes in one
+	bids   [][]classBid
+	passes [][]prefix // per class and number of partners of a set, from 1: the last keeps all
+	ways   []poolWay  // by modules; index 0 is the empty filling
+	merged bool       // too many vectors: all classes in one
 }
 
 func (b *poolBound) reset(classes int) {

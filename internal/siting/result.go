@@ -9,6 +9,10 @@ type Options struct {
 	// Start is a design to begin from (the previous one); bundles it leaves out are inserted. Costs of change are no
 	// matter of Start: the caller adds them to Bundle.Cost.
 	Start []Station
+	// Multipliers are those of an earlier answer for nearly the same instance, one a bundle, 0 for a new bundle; the bound then
+	// takes a fraction of the time. nil: from nothing.
+	Multipliers []int64
+
 	Curve bool // also return the cost curve over the number of stations
 
 	Progress  func(Progress) // may be nil; called from one goroutine at a time

@@ -93,7 +93,11 @@ func (a candidate) better(b candidate) bool {
 // waste of a module begun counted differently.
 func (so *solver) begin() candidate {
 	best := candidate{loose: math.MaxInt}
-	for _, waste := range []int64{0, 2, 4, 8} {
+	wastes := []int64{0, 2, 4, 8}
+	if len(so.opt.Start) > 0 {
+		wastes = wastes[2:3] // enough to notice that the start is far off
+	}
+	for _, waste := range wastes {
 		s := newState(so.m, so.learned)
 		se := newSearch(s, so.near, so.opt.Seed)
 		se.drop(waste, 0)
@@ -145,17 +149,27 @@ func (s *state) start(stations []Station) {
 
 func (so *solver) climb(first candidate) {
 	so.dual = newDual(so.m)
-	so.dual.start()
 	target := first.value
 	if first.loose > 0 {
 		target = first.value * 2
 	}
-	if so.m.in.Relaxed != nil {
+	switch {
+	case len(so.opt.Multipliers) == len(so.m.typeOf):
+		so.dual.resume(so.opt.Multipliers)
+		so.dual.climbFrom(64, resumeRounds, target, so.cancelled)
+	case so.m.in.Relaxed != nil:
+		so.dual.start()
 		so.dual.approach(target, so.cancelled)
+		so.dual.climb(so.rounds(), target, so.cancelled)
+	default:
+		so.dual.start()
+		so.dual.climb(so.rounds(), target, so.cancelled)
 	}
-	so.dual.climb(so.rounds(), target, so.cancelled)
 	so.progress("bound", 1, 1, first.value)
 }
+
+// resumeRounds is how often the bound is evaluated when multipliers are given.
+const resumeRounds = 25
 
 // rounds is how often the bound is evaluated: fewer times on very large sites, where each takes long and the first tell most.
 func (so *solver) rounds() int {

@@ -191,8 +191,10 @@ func (p *Place) supplies(t *Total, f *Frame) *Bar {
 		need := q.Microamps(q.CeilDiv(q.CeilDiv(int64(load)*basis.Coincidence, 1000)*(1000+basis.Margin), 1000))
 		pick, ok := p.pickUnit(feed.Kind, need)
 		if !ok {
-			return &Bar{Limit: "supply current with margin", Value: int64(need), Allowed: int64(p.mostOutput(feed.Kind)), Unit: "uA",
-				Part: "the supply units for " + feed.Kind + " at this ambient"}
+			return &Bar{
+				Limit: "supply current with margin", Value: int64(need), Allowed: int64(p.mostOutput(feed.Kind)), Unit: "uA",
+				Part: "the supply units for " + feed.Kind + " at this ambient",
+			}
 		}
 		pick.Feed, pick.Load, pick.Need = feed, load, need
 		f.Supplies[f.Count] = pick
@@ -272,8 +274,10 @@ func (t *Total) AddLoad(key fit.GroupKey, load q.Microamps) {
 
 // Least returns figure by figure the smaller of two totals.
 func (t Total) Least(o *Total) Total {
-	t.Use = Use{min(t.Use.Slots, o.Use.Slots), min(t.Use.Rail, o.Use.Rail), min(t.Use.Logic, o.Use.Logic), min(t.Use.In, o.Use.In),
-		min(t.Use.Out, o.Use.Out), min(t.Use.Supply, o.Use.Supply), min(t.Use.Heat, o.Use.Heat)}
+	t.Use = Use{
+		min(t.Use.Slots, o.Use.Slots), min(t.Use.Rail, o.Use.Rail), min(t.Use.Logic, o.Use.Logic), min(t.Use.In, o.Use.In),
+		min(t.Use.Out, o.Use.Out), min(t.Use.Supply, o.Use.Supply), min(t.Use.Heat, o.Use.Heat),
+	}
 	t.Groups, t.ProtWidth = min(t.Groups, o.Groups), min(t.ProtWidth, o.ProtWidth)
 	for i := range t.load {
 		t.load[i] = min(t.load[i], o.load[i])

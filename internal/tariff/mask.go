@@ -32,15 +32,6 @@ func (m mask) in(o mask) bool {
 	return true
 }
 
-func (m mask) meets(o mask) bool {
-	for i := range m {
-		if m[i]&o[i] != 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // memo remembers answers by key. Answers must not depend on who asks first.
 type memo[T any] struct {
 	mu sync.RWMutex

@@ -183,8 +183,10 @@ type ratio struct{ num, den int64 }
 
 func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool, rank int, factor int64) *planSearch {
 	p := &e.Pools[pool]
-	s := &planSearch{e: e, pool: p, rows: rows, factor: factor, fit: e.NewFit(pool, rows, spare), apart: max(apart, 1),
-		counts: make([]int, len(p.Mods)), free: make([]int, len(p.Options)), size: make([]int, len(p.Options))}
+	s := &planSearch{
+		e: e, pool: p, rows: rows, factor: factor, fit: e.NewFit(pool, rows, spare), apart: max(apart, 1),
+		counts: make([]int, len(p.Mods)), free: make([]int, len(p.Options)), size: make([]int, len(p.Options)),
+	}
 	for n, o := range p.Options {
 		s.size[n] = e.Mods[o.Mod].M.Channels[o.Set].Count
 	}

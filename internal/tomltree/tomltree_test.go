@@ -41,8 +41,13 @@ func TestReadsWhatIsThere(t *testing.T) {
 		got = append(got, p.Line(""), p.Line("x_m"), p.NeedString("id"), p.NeedFloat("x_m", -10, 100), p.Strings("codes"), p.Ints("slots", 0, 1000))
 	}
 	want := []any{
-		int64(1), "North works", 7.5, []string{"DI", "DO"}, 1.5, 0.75, false,
-		10, 12, "P1", 12.0, []string{"a", "b"}, []int64(nil), 14, 16, "P2", -3.5, []string(nil), []int64{1, 16, 1000},
+		int64(1), "North works", 7.5,
+		[]string{"DI", "DO"},
+		1.5, 0.75, false,
+		10, 12, "P1", 12.0,
+		[]string{"a", "b"},
+		[]int64(nil), 14, 16, "P2", -3.5, []string(nil),
+		[]int64{1, 16, 1000},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
