@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -32,10 +33,11 @@ var errFindings = errors.New("error findings")
 // terminal is where a command reads and writes.
 type terminal struct {
 	out, err     io.Writer
-	outTTY       bool // out is a terminal: colour is welcome
-	errTTY       bool // err is a terminal: a progress bar is welcome
-	width        int  // columns of out
-	plainColours bool // NO_COLOR is set
+	in           io.Reader // nil = there is nobody to ask
+	outTTY       bool      // out is a terminal: colour is welcome
+	errTTY       bool      // err is a terminal: a progress bar is welcome
+	width        int       // columns of out
+	plainColours bool      // NO_COLOR is set
 }
 
 // globals are the flags of every command.
@@ -49,7 +51,8 @@ type globals struct {
 type request struct {
 	globals
 	terminal
-	ctx context.Context
+	ctx   context.Context
+	lines *bufio.Scanner // of in, once something was asked
 }
 
 func main() {
@@ -65,6 +68,9 @@ func standardTerminal() terminal {
 		out: os.Stdout, err: os.Stderr, width: 80,
 		outTTY: term.IsTerminal(int(os.Stdout.Fd())), errTTY: term.IsTerminal(int(os.Stderr.Fd())),
 		plainColours: os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb",
+	}
+	if term.IsTerminal(int(os.Stdin.Fd())) && t.errTTY {
+		t.in = os.Stdin
 	}
 	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil && w > 0 {
 		t.width = min(max(w, 60), 100)

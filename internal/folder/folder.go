@@ -41,9 +41,10 @@ type Folder struct {
 	Accepted []byte           // accepted.json, nil = none; for design.Decode
 	Built    []byte           // built.json, nil = none
 	LeftOut  []design.Unplaced
-	Findings finding.List // of all files, sorted
-	Cells    [][]string   // the list's rows as they stand, one text for each of project.Columns
-	SHA256   string       // of what a plan depends on: project, list, choices, hardware.toml, built.json
+	Findings finding.List      // of all files, sorted
+	Columns  map[string]string // [columns] of project.toml: heading to canonical column or role of the importer
+	Cells    [][]string        // the list's rows as they stand, one text for each of project.Columns
+	SHA256   string            // of what a plan depends on: project, list, choices, hardware.toml, built.json
 }
 
 // Files are a project folder's files by name, for projects that do not live on a disk.
@@ -98,7 +99,7 @@ func readFile(path string) ([]byte, error) {
 // Parse reads a project folder from its files' bytes. Files it does not know are ignored.
 func Parse(files Files) *Folder {
 	s := parseProject(files[ProjectFile])
-	f := &Folder{Project: &s.project, Hardware: files[HardwareFile], Accepted: files[AcceptedFile], Built: files[BuiltFile]}
+	f := &Folder{Project: &s.project, Columns: s.mapped, Hardware: files[HardwareFile], Accepted: files[AcceptedFile], Built: files[BuiltFile]}
 	s.project.Choices = s.choices
 	var found finding.List
 	if data, ok := files[ChoicesFile]; ok {

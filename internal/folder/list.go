@@ -128,6 +128,7 @@ func (l *list) heading(h *heading, s *stated) bool {
 	used := map[string]bool{}
 	known := project.ColumnNames()
 	var unread []string
+	canonical := true
 	for c := range h.sheet.Width(h.row) {
 		text := strings.TrimSpace(h.sheet.Text(h.row, c))
 		if text == "" {
@@ -137,6 +138,7 @@ func (l *list) heading(h *heading, s *stated) bool {
 		if m.mapped != "" {
 			used[m.mapped] = true
 		}
+		canonical = canonical && project.ColumnNamed(text) != nil
 		first, twice := h.at[m.column]
 		switch {
 		case m.column == "":
@@ -158,6 +160,9 @@ func (l *list) heading(h *heading, s *stated) bool {
 		}
 	}
 	for _, head := range slices.Sorted(keys(s.columns)) {
+		if len(used) == 0 && canonical {
+			break // the map is for lists that are imported
+		}
 		if !used[strings.ToLower(head)] {
 			l.add("LST-057", finding.Warning, &finding.Where{File: ProjectFile, Line: s.headers[head]}, fmt.Sprintf("[columns] maps %q to %s, but the list has no such heading", head, s.columns[head]), "Mend or delete the entry.")
 		}

@@ -18,6 +18,7 @@ type stated struct {
 	places  map[string]tomltree.Table // first table of each id
 	routes  []tomltree.Table          // beside project.Routes
 	columns map[string]string         // heading -> canonical column
+	mapped  map[string]string         // the same with the roles that only import knows
 	headers map[string]int            // heading -> line in project.toml
 	choices []project.Decision
 	power   tomltree.Table
@@ -29,7 +30,7 @@ type stated struct {
 func parseProject(data []byte) *stated {
 	doc := tomltree.Parse(ProjectFile, data, "PRJ")
 	root := doc.Root()
-	s := &stated{doc: doc, places: map[string]tomltree.Table{}, columns: map[string]string{}, headers: map[string]int{}}
+	s := &stated{doc: doc, places: map[string]tomltree.Table{}, columns: map[string]string{}, mapped: map[string]string{}, headers: map[string]int{}}
 	p := &s.project
 	p.Format = project.Format
 	if v := root.NeedInt("format", 0, 1_000_000); v != project.Format && root.Has("format") {
@@ -148,8 +149,11 @@ func badName(t tomltree.Table, key, id string) bool {
 func (s *stated) readColumns(t tomltree.Table) {
 	names := project.ColumnNames()
 	for _, heading := range t.Keys() {
-		column := t.OneOf(heading, "", names...)
-		if !slices.Contains(names, column) {
+		column := t.OneOf(heading, "", columnWords()...)
+		if column != "" {
+			s.mapped[heading] = column
+		}
+		if !slices.Contains(names, column) { // a role: only import has a use for it
 			continue
 		}
 		for other, c := range s.columns {

@@ -37,12 +37,36 @@ func (r *reader) assign(s *Sheet, t *table) {
 				c.cands = []candidate{{role(strings.ToLower(c.heading)), 1.4}}
 			}
 		}
+		t.issued = issuedTable(t)
 	}
 	siblings(t)
 	headingRoles(t)
 	tagParts(t)
 	contentRoles(t)
 	settle(t)
+	if t.issued {
+		for i := range t.columns {
+			if c := &t.columns[i]; slices.Contains(landing, strings.ToLower(c.heading)) {
+				c.role, c.sure, c.how = roleIgnore, 1, "issued list"
+			}
+		}
+	}
+}
+
+// landing are the columns of an issued list that say where a signal landed: results of a plan, which
+// are not read back as if a person had stated them.
+var landing = []string{"state", "station", "slot", "module", "channel", "address", "terminals", "supply_group", "cable", "length_m"}
+
+// issuedTable reports whether a canonical table is a signal list that this tool issued with a design.
+func issuedTable(t *table) bool {
+	n := 0
+	for _, c := range t.columns {
+		switch strings.ToLower(c.heading) {
+		case "state", "supply_group", "terminals", "id":
+			n++
+		}
+	}
+	return n == 4
 }
 
 // combined looks up a heading over several rows, the column map first.

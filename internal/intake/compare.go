@@ -42,7 +42,20 @@ type Change struct {
 	Likeness float64 // of a rename that is asked, 0 to 1
 	Take     bool
 
-	incoming int // in the incoming list, -1 for none
+	incoming int  // in the incoming list, -1 for none
+	safe     bool // of a rename: without it, the list may take the signal out
+}
+
+// Settle answers the question of a rename: whether change i, of kind Renamed, is the same signal
+// under a new name. If it is not, the old signal is treated as gone and the new one as added.
+func (p *Preview) Settle(i int, same bool) {
+	c := &p.Changes[i]
+	c.Take = same
+	for n := range p.Changes {
+		if o := &p.Changes[n]; o.Kind == Removed && o.ID == c.ID {
+			o.Take = !same && c.safe
+		}
+	}
 }
 
 // Preview is what an incoming list would change, signal by signal: changed and removed ones in the
@@ -53,6 +66,8 @@ type Preview struct {
 	Findings finding.List
 
 	incoming []project.Signal
+	match    []int    // of incoming: index in the project, -1
+	mineIDs  []string // the project's ids, in its order
 }
 
 // Count returns how many changes are of a kind.
@@ -78,7 +93,12 @@ func (p *Preview) Count(k ChangeKind) int {
 func Compare(base, mine, incoming []project.Signal) *Preview {
 	c := comparison{base: base, mine: mine, incoming: incoming, match: make([]int, len(incoming)), taken: make([]int, len(mine))}
 	c.pair()
-	p := &Preview{incoming: incoming}
+	c.partners()
+	mine, incoming = c.mine, c.incoming
+	p := &Preview{incoming: incoming, match: c.match, mineIDs: make([]string, len(mine))}
+	for i := range mine {
+		p.mineIDs[i] = mine[i].ID
+	}
 	baseOf := c.baseIndex()
 	for i := range mine {
 		j := c.taken[i]
@@ -150,6 +170,40 @@ func (c *comparison) pair() {
 	join(tag, tag)
 	join(tag, id) // a department that still uses the tag a signal once had
 	c.uniquely(folded)
+	c.uniquely(func(s *project.Signal) string { // still without a tag: the provisional one is made of a row number
+		if !provisional(s.Tag) || s.Description == "" {
+			return ""
+		}
+		return strings.Join([]string{fold(s.Description), string(s.Kind), s.Place, s.Equipment}, "|")
+	})
+}
+
+// provisional reports whether a tag is one that the reader gave a signal without one.
+func provisional(tag string) bool { return strings.HasPrefix(tag, "OPEN-") }
+
+// partners brings redundant_with of both lists, and of the base, into one form: ids of the project,
+// both ways.
+func (c *comparison) partners() {
+	ids := map[string]string{} // "t"+tag and "i"+id to the project's id
+	for i := range c.mine {
+		ids["t"+c.mine[i].Tag], ids["i"+c.mine[i].ID] = c.mine[i].ID, c.mine[i].ID
+	}
+	c.mine = closePartners(c.mine, ids)
+	own := map[string]string{}
+	for j := range c.incoming {
+		id := c.incoming[j].ID
+		if c.match[j] >= 0 {
+			id = c.mine[c.match[j]].ID
+		}
+		own["t"+c.incoming[j].Tag], own["i"+c.incoming[j].ID] = id, id
+	}
+	for k, id := range ids {
+		if own[k] == "" {
+			own[k] = id
+		}
+	}
+	c.incoming = closePartners(c.incoming, own)
+	c.base = closePartners(c.base, own)
 }
 
 // uniquely pairs by a key that is the same for one signal on each side only: "PT 101" and "PT-101".
@@ -233,7 +287,9 @@ func compareCells(base, mine, incoming *project.Signal) []CellChange {
 		}
 		spoken := incoming.At.Columns[col.Name] != "" || incoming.At.Row == 0
 		switch {
-		case t == m:
+		case col.Name == "tag" && provisional(m) && provisional(t):
+			continue // the row has moved
+		case t == m || t == "" && col.Required: // what every signal must have is not taken away
 			continue
 		case !spoken && (base == nil || b == "" || t != ""):
 			continue // assumed by the reader or not part of that list
@@ -296,12 +352,7 @@ func (p *Preview) Apply(mine []project.Signal) []project.Signal {
 			continue
 		}
 		s := p.incoming[c.incoming]
-		if s.ID == "" {
-			s.ID = s.Tag
-		}
-		for n, id := 2, s.ID; used[s.ID]; n++ {
-			s.ID = fmt.Sprintf("%s~%d", id, n)
-		}
+		s.ID = p.newID(c.incoming, used)
 		used[s.ID] = true
 		out = append(out, s)
 	}
@@ -378,11 +429,12 @@ func (c *comparison) likely(p *Preview) []Change {
 			continue
 		}
 		usedOld[pr.old], usedNew[pr.inc] = true, true
+		safe := p.Changes[pr.old].Take
 		p.Changes[pr.old].Take = false // not before the question is answered
 		rm := p.Changes[pr.old]
 		m := &c.mine[at[rm.ID]]
 		cells := compareCells(baseSignal(c.base, baseOf, m, m), m, &c.incoming[pr.inc])
-		out = append(out, Change{Kind: Renamed, ID: rm.ID, Tag: rm.Tag, NewTag: c.incoming[pr.inc].Tag, Cells: cells, Likeness: pr.like, incoming: pr.inc})
+		out = append(out, Change{Kind: Renamed, ID: rm.ID, Tag: rm.Tag, NewTag: c.incoming[pr.inc].Tag, Cells: cells, Likeness: pr.like, incoming: pr.inc, safe: safe})
 	}
 	return out
 }

@@ -229,6 +229,7 @@ func nameFromWords(d *draft) string {
 // signals turns drafts into signals through the project's own reader of canonical cells.
 func (r *reader) signals() {
 	r.res.Signals = make([]project.Signal, 0, len(r.drafts))
+	r.res.revised = map[string]string{}
 	for _, d := range r.live() {
 		fate := r.rows[rowKey{d.sheet, d.row}]
 		if len(d.faults) > 0 {
@@ -270,7 +271,10 @@ func (r *reader) signals() {
 		if noPlace {
 			row.Signal.Place = ""
 		}
-		if !d.ours {
+		var assumed uint8
+		if d.ours {
+			assumed = d.assumptions()
+		} else {
 			d.unassume(&row.Signal)
 		}
 		d.raw = row.Signal.ID
@@ -284,20 +288,32 @@ func (r *reader) signals() {
 		fate.signals++
 		r.byID[d.raw] = len(r.res.Signals)
 		r.res.Signals = append(r.res.Signals, row.Signal)
+		r.res.assumed = append(r.res.assumed, assumed)
+		if d.revised != "" {
+			r.res.revised[d.raw] = d.revised
+		}
 	}
 }
 
 // unassume empties what the canonical reader assumed. A foreign list that does not say who powers a
 // loop must not look afterwards as if it had: whoever plans is told of the assumption again.
 func (d *draft) unassume(s *project.Signal) {
-	for _, f := range []struct {
-		column string
-		at     *string
-	}{{"form", &s.Form}, {"active", &s.Active}, {"sensor", &s.Sensor}, {"supply_class", &s.SupplyClass}} {
+	for _, f := range assumable {
 		if d.get(f.column) == "" {
-			*f.at = ""
+			*f.at(s) = ""
 		}
 	}
+}
+
+// assumptions are the bits of assumable that the row leaves empty.
+func (d *draft) assumptions() uint8 {
+	var bits uint8
+	for n, f := range assumable {
+		if strings.TrimSpace(d.get(f.column)) == "" {
+			bits |= 1 << n
+		}
+	}
+	return bits
 }
 
 // take passes a finding of the canonical reader on; equal assumptions are counted together.

@@ -56,6 +56,7 @@ func Read(book *Book, opt Options) *Result {
 			"no signal table was found: no row names columns such as tag, description or type, and no column holds tags beside kinds, forms or ranges",
 			"Check that the file is the signal list; if it is, name its columns with a column map."))
 	}
+	r.res.Ours = ours(tables)
 	r.decimalSign(tables)
 	for _, t := range tables {
 		r.readTable(t)
@@ -131,6 +132,12 @@ func (r *reader) findTables() []*table {
 		}
 		all = append(all, found...)
 	}
+	if issued := onlyIssued(all); issued != nil {
+		all, bare = issued, nil
+		r.res.Issued = true
+		r.res.Findings = append(r.res.Findings, info("IMP-014", finding.Where{File: r.book.File, Sheet: r.book.Sheets[issued[0].sheet].Name}, "project", 0.99,
+			"the list was issued by this tool: state, station, slot, module, channel, address, terminals, supply group, cable and length are results of a plan and are not read back; other sheets are passed over"))
+	}
 	for _, i := range bare {
 		if t := r.bareTable(i, all); t != nil {
 			all = append(all, t)
@@ -147,6 +154,31 @@ func (r *reader) findTables() []*table {
 	})
 	r.reportTables(all)
 	return all
+}
+
+// ours reports whether all tables are lists of this project, in its columns and with its ids.
+func ours(tables []*table) bool {
+	for _, t := range tables {
+		ids := false
+		for _, c := range t.columns {
+			ids = ids || c.role == "id" && c.prof.n > 0
+		}
+		if !t.canonical || !ids {
+			return false
+		}
+	}
+	return len(tables) > 0
+}
+
+// onlyIssued returns the tables that this tool issued, nil where there is none.
+func onlyIssued(all []*table) []*table {
+	var out []*table
+	for _, t := range all {
+		if t.issued {
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // sheetTables finds the headed tables of a sheet. Equal headings further down are repeated ones and
@@ -364,6 +396,9 @@ func (r *reader) reportTables(tables []*table) {
 // holds as numbers say nothing), else from the language of its headings. Departments differ.
 func (r *reader) decimalSign(tables []*table) {
 	for _, t := range tables {
+		if t.canonical {
+			continue // decimal points only
+		}
 		points, commas := 0, 0
 		comma := false
 		s := &r.book.Sheets[t.sheet]

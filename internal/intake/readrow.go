@@ -38,8 +38,11 @@ func (r *reader) readOurs(t *table) {
 	s := &r.book.Sheets[t.sheet]
 	for row := t.first; row <= t.last; row++ {
 		d := &draft{sheet: t.sheet, row: row, tagCol: -1, posCol: -1, ours: true}
-		filled := false
+		filled, lost := false, false
 		for _, c := range t.columns {
+			if t.issued && strings.EqualFold(c.heading, "state") {
+				lost = strings.HasPrefix(s.Text(row, c.index), "unplaced")
+			}
 			i, ok := columnNo[string(c.role)]
 			if !ok {
 				continue
@@ -58,6 +61,12 @@ func (r *reader) readOurs(t *table) {
 		r.rows[key] = &rowFate{}
 		r.doneRows = append(r.doneRows, key)
 		r.res.Rows++
+		if lost && d.get("kind") == "" && d.get("place") == "" { // the list that was planned has the row, and its fault
+			r.rows[key].leftOut = true
+			r.res.LeftOut++
+			r.assume("IMP-027", r.at(t.sheet, address(row, max(d.tagCol, 0))), 0.99, "left out: the project's own row is faulty and was issued without its cells")
+			continue
+		}
 		d.base = strings.TrimSpace(d.get("tag"))
 		r.drafts = append(r.drafts, d)
 	}

@@ -31,6 +31,11 @@ type Result struct {
 	Columns   []ColumnUse        // how each column was understood
 	Rows      int                // data rows seen, without headings, sections, totals and notes
 	LeftOut   int                // data rows left out on purpose: spares, deleted, not wired
+	Ours      bool               // the list is in this tool's columns and has ids: the project's own, given out and come back
+	Issued    bool               // the list is one that this tool issued: its own columns, with where each signal landed
+
+	assumed []uint8           // beside Signals: bits of assumable
+	revised map[string]string // row revisions by id
 }
 
 // Rejected is a row that gave no signal because of a fault.
@@ -95,6 +100,7 @@ var Rules = []Rule{
 	{"IMP-011", "colours", "Colours of cells or letters carry meaning; it is kept as a remark where a legend names it."},
 	{"IMP-012", "hidden rows", "Rows that are hidden or filtered away are read as well."},
 	{"IMP-013", "columns moved", "The same headings stand in other columns than on the sheet before."},
+	{"IMP-014", "issued list", "The list is one that this tool issued; where signals landed is not read back."},
 	{"IMP-020", "kind concluded", "The kind is not stated in so many words; it follows from other cells."},
 	{"IMP-021", "kind missing", "Nothing says what kind of signal the row is. The row is left out."},
 	{"IMP-022", "kind contradicts the row", "Other cells speak for another kind. The stated kind is kept and put on hold."},

@@ -14,6 +14,7 @@ type table struct {
 	last      int // last row, included
 	columns   []column
 	style     numberStyle
+	issued    bool // a canonical one, issued with a design
 	canonical bool // headed by our own column names, cells taken as they are
 	guessed   bool // without heading: columns by content or from a sister sheet
 }

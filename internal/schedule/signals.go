@@ -24,7 +24,7 @@ func signals(d *design.Design, p *project.Project, ix *index) Table {
 			text(s.Place), text(s.Device), text(s.Equipment),
 			optional(s.RangeLow), optional(s.RangeHigh), text(s.Unit), optional(s.AlarmLow), optional(s.AlarmHigh),
 			wiresOf(s), text(s.Sensor), current(s.Current), text(s.SupplyClass), text(s.SafeState),
-			text(s.Segregate), text(strings.Join(s.RedundantWith, " ")), text(s.ExLevel), text(s.ExZone),
+			text(s.Segregate), text(strings.Join(s.RedundantWith, "; ")), text(s.ExLevel), text(s.ExZone),
 		}
 		t.add(append(row, landing(s, ix)...)...)
 	}

@@ -1,0 +1,269 @@
+package app
+
+import (
+	"bytes"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"railwright/internal/finding"
+	"railwright/internal/folder"
+	"railwright/internal/intake"
+	"railwright/internal/intake/fromtable"
+	"railwright/internal/project"
+	"railwright/internal/tabular"
+	"railwright/internal/words"
+)
+
+// Write makes the changes that are to be taken, and keeps what the list said for the next time. The
+// list comes first and what it said comes last, so that a run which is cut off can be repeated.
+func (m *Import) Write() error {
+	if err := m.PlaceFault(); err != nil {
+		return err
+	}
+	if err := m.unchanged(); err != nil {
+		return err
+	}
+	steps := []func() error{m.writeProject, m.writeList, m.writeChoices, m.writeKept}
+	for _, step := range steps {
+		if err := step(); err != nil {
+			return outFault(m.Into, err)
+		}
+	}
+	return nil
+}
+
+// unchanged makes sure that the folder is still the one that was compared with.
+func (m *Import) unchanged() error {
+	if m.folder == nil {
+		if entries, err := os.ReadDir(m.Into); err == nil && len(entries) > 0 {
+			return usage(words.Text("import.changed_since", m.Into), words.Text("import.again"))
+		}
+		return nil
+	}
+	now, err := folder.Read(m.Into)
+	if err != nil {
+		return broken(words.Text("app.cannot_read", m.Into), err)
+	}
+	if now.SHA256 != m.folder.SHA256 || len(now.Cells) != len(m.folder.Cells) {
+		return usage(words.Text("import.changed_since", m.Into), words.Text("import.again"))
+	}
+	return nil
+}
+
+func (m *Import) writeProject() error {
+	if !m.New {
+		return nil
+	}
+	name := filepath.Base(filepath.Clean(m.Into))
+	if abs, err := filepath.Abs(m.Into); err == nil {
+		name = filepath.Base(abs)
+	}
+	if err := folder.SaveNewProject(m.Into, folder.Skeleton(name, m.File, slices.Sorted(slices.Values(m.NewPlaces)))); err != nil {
+		return err
+	}
+	m.Written = append(m.Written, folder.ProjectFile)
+	return nil
+}
+
+func (m *Import) writeList() error {
+	var rows [][]string
+	if m.folder != nil {
+		rows = m.folder.Cells
+	}
+	next := m.Preview.ApplyRows(rows, m.Result.Stated)
+	if m.folder != nil && m.folder.ListFile != "" && !m.listChanges() {
+		return nil
+	}
+	if err := folder.SaveList(m.Into, next); err != nil {
+		return err
+	}
+	m.Written = append(m.Written, folder.ListFile)
+	return nil
+}
+
+// listChanges reports whether the signal list itself changes.
+func (m *Import) listChanges() bool {
+	for _, c := range m.Preview.Changes {
+		if c.Take && (c.Kind != intake.Changed || slices.ContainsFunc(c.Cells, func(x intake.CellChange) bool { return x.Take })) {
+			return true
+		}
+	}
+	return false
+}
+
+// by is who decided a choice that came from this source.
+func (m *Import) by() string { return "import " + m.Source }
+
+// newChoices are the positions of the list as preferred choices, for the signals that are in the
+// project afterwards. What a hand has decided stays; what the source said before and a person has
+// taken out since stays out.
+func (m *Import) newChoices() []project.Decision {
+	type key struct{ subject, property string }
+	have := map[key]project.Decision{}
+	if m.folder != nil {
+		for _, d := range m.folder.Project.Choices {
+			have[key{d.Subject, d.Property}] = d
+		}
+	}
+	var out []project.Decision
+	ids := m.Preview.IDs()
+	for _, s := range m.Result.Signals {
+		id, in := ids[s.ID]
+		if !in {
+			continue
+		}
+		for _, d := range m.positions[s.ID] {
+			d.Subject, d.Origin, d.By, d.File, d.Line = "signal:"+id, project.FromHand, m.by(), "", 0
+			d.Reason = words.Text("import.position_reason", m.File)
+			old, is := have[key{d.Subject, d.Property}]
+			if is && (old.By != d.By || old.Value == d.Value) || !is && m.saidBefore(s.ID, id, d) {
+				continue
+			}
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// saidBefore reports whether the source gave the same position when it was imported last.
+func (m *Import) saidBefore(incoming, id string, d project.Decision) bool {
+	if m.base == nil {
+		return false
+	}
+	for _, key := range []string{id, incoming} {
+		for _, b := range m.base.Positions[key] {
+			if b.Property == d.Property && b.Value == d.Value {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (m *Import) writeChoices() error {
+	fresh := m.newChoices()
+	if len(fresh) == 0 {
+		return nil
+	}
+	replaced := map[string]bool{}
+	for _, d := range fresh {
+		replaced[d.Subject+"\x00"+d.Property] = true
+	}
+	var all []project.Decision
+	if m.folder != nil {
+		for _, d := range m.folder.Project.Choices {
+			if d.File == folder.ProjectFile || !replaced[d.Subject+"\x00"+d.Property] {
+				all = append(all, d)
+			}
+		}
+	}
+	if err := folder.SaveChoices(m.Into, append(all, fresh...)); err != nil {
+		return err
+	}
+	m.Written = append(m.Written, folder.ChoicesFile)
+	return nil
+}
+
+// writeKept keeps what the list said, how its columns were read, its rejected rows and its marked
+// copy.
+func (m *Import) writeKept() error {
+	base, err := folder.EncodeBase(m.nextBase())
+	if err != nil {
+		return err
+	}
+	files := map[string][]byte{folder.RejectedEnding: nil, folder.MarkedEnding: nil}
+	if !m.Result.Ours {
+		files[folder.BaseEnding] = base
+		if next := m.nextColumns(); !maps.Equal(next, m.columns) {
+			files[folder.ColumnsEnding] = folder.EncodeColumnMap(m.File, next)
+		}
+	}
+	if len(m.Result.Rejected) > 0 {
+		if files[folder.RejectedEnding], err = m.Rejected(); err != nil {
+			return err
+		}
+	}
+	if m.Result.Findings.Count(finding.Error)+m.Result.Findings.Count(finding.Warning) > 0 {
+		if files[folder.MarkedEnding], err = m.Marked(); err != nil {
+			return err
+		}
+	}
+	if err := folder.SaveImport(m.Into, m.Source, without(files, folder.BaseEnding)); err != nil {
+		return err
+	}
+	if !m.Result.Ours {
+		if err := folder.SaveImport(m.Into, m.Source, map[string][]byte{folder.BaseEnding: base}); err != nil {
+			return err
+		}
+	}
+	for _, ending := range []string{folder.BaseEnding, folder.ColumnsEnding, folder.RejectedEnding, folder.MarkedEnding} {
+		if files[ending] != nil {
+			m.Written = append(m.Written, folder.ImportsDir+"/"+m.Source+ending)
+		}
+	}
+	return nil
+}
+
+func without(files map[string][]byte, ending string) map[string][]byte {
+	out := maps.Clone(files)
+	delete(out, ending)
+	return out
+}
+
+// nextBase is what the list says now, under the ids of the project.
+func (m *Import) nextBase() *folder.Base {
+	ids := m.Preview.IDs()
+	b := &folder.Base{Positions: map[string][]project.Decision{}}
+	for i := range m.Result.Signals {
+		s := m.Result.Signals[i]
+		p := m.positions[s.ID]
+		if id := ids[s.ID]; id != "" {
+			s.ID = id
+		}
+		b.Positions[s.ID] = p
+		b.Signals = append(b.Signals, s)
+	}
+	return b
+}
+
+// nextColumns is the column map for the next issue of the list: what was used now, and what was known
+// of headings that this issue does not have.
+func (m *Import) nextColumns() map[string]string {
+	out := maps.Clone(m.columns)
+	for h, c := range m.Result.ColumnMap() {
+		if out == nil {
+			out = map[string]string{}
+		}
+		if m.folder == nil || m.folder.Columns[h] == "" {
+			out[h] = c
+		}
+	}
+	return out
+}
+
+// Rejected returns the rows that gave no signal, with the reasons, as CSV.
+func (m *Import) Rejected() ([]byte, error) {
+	var b bytes.Buffer
+	err := tabular.WriteCSV(&b, fromtable.RejectedTable(m.Result), tabular.CSVOptions{BOM: true})
+	return b.Bytes(), err
+}
+
+// Marked returns a copy of the list as a workbook, with the report in front and the faults marked in
+// their cells.
+func (m *Import) Marked() ([]byte, error) {
+	var b bytes.Buffer
+	err := fromtable.Marked(&b, m.book, m.Result)
+	return b.Bytes(), err
+}
+
+// PlaceLines are the lines that add the list's places to a project.toml which is not ours to write.
+func (m *Import) PlaceLines() string {
+	var b strings.Builder
+	for _, p := range m.NewPlaces {
+		b.WriteString("[[place]]\nid = \"" + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(p) + "\"\n\n")
+	}
+	return b.String()
+}
