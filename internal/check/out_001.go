@@ -23,13 +23,17 @@ var _ = add(Rule{
 			if least == 0 || u >= least-1e-6 {
 				return finding.Finding{}, false
 			}
+			severity := finding.Warning // the device may do with less
+			if s.MinVoltage.Set {
+				severity = finding.Error
+			}
 			i := s.Current.Value
 			if !s.Current.Set {
 				i = f.Project.Basis.DefaultCurrent[string(s.Kind)+" "+s.Form]
 			}
 			loop, _ := loopOf(at.Type, laid(at))
 			x := finding.Finding{
-				Severity: finding.Error, Message: fmt.Sprintf("%s gets %.2f V over %.0f m of %s mm2 at %s mA, %s V %s.", s.Tag, u, laid(at), num(at.Cable.AreaMM2, 2), num(i.Milliamps(), 1), num(least, 2), of),
+				Severity: severity, Message: fmt.Sprintf("%s gets %.2f V over %.0f m of %s mm2 at %s mA, %s V %s.", s.Tag, u, laid(at), num(at.Cable.AreaMM2, 2), num(i.Milliamps(), 1), num(least, 2), of),
 				Figures: figures("at_load_v", u, "V", "needed_v", least, "V"), Calculation: calc(s, "device"),
 				Remedy: finding.Remedy{Text: fmt.Sprintf("Take a load that draws less or needs no more than %.1f V, a relay near it, or a nearer place.", u)},
 			}

@@ -18,9 +18,9 @@ var _ = add(Rule{
 			if !ok || s.Kind == project.DO {
 				return finding.Finding{}, false
 			}
-			least, of := lowestMean, "needed by equipment for 24 V"
+			least, of, severity := lowestMean, "needed by equipment for 24 V", finding.Warning
 			if s.MinVoltage.Set {
-				least, of = float64(s.MinVoltage.Value), "needed"
+				least, of, severity = float64(s.MinVoltage.Value), "needed", finding.Error
 			}
 			if u >= least-1e-6 {
 				return finding.Finding{}, false
@@ -28,7 +28,7 @@ var _ = add(Rule{
 			i := f.Design.Calculations[calc(s, "device")].Inputs["current"].Value / 1000
 			loop, _ := loopOf(at.Type, laid(at))
 			x := finding.Finding{
-				Severity: finding.Error, Message: fmt.Sprintf("%s is fed with %.2f V over %.0f m of %s mm2 at %s mA, %s V %s.", s.Tag, u, laid(at), num(at.Cable.AreaMM2, 2), num(i*1000, 1), num(least, 2), of),
+				Severity: severity, Message: fmt.Sprintf("%s is fed with %.2f V over %.0f m of %s mm2 at %s mA, %s V %s.", s.Tag, u, laid(at), num(at.Cable.AreaMM2, 2), num(i*1000, 1), num(least, 2), of),
 				Figures: figures("at_device_v", u, "V", "needed_v", least, "V"), Calculation: calc(s, "device"),
 				Remedy: finding.Remedy{Text: "Give the device a supply of its own, or serve it from a nearer place."},
 			}

@@ -85,8 +85,6 @@ func (r *run) oneFeeder(st *station, f *docFeeder) {
 		if !r.excused(st.subject, subject) {
 			r.bad("POW", subject, "a protective device of the list", "%q", f.Protection)
 		}
-	} else if want := r.boardDevice(f); want == nil || dev.Code != want.Code {
-		r.bad("POW", subject, "the cheapest AC device that carries the feeder and holds its inrush", "%s", dev.Code)
 	}
 	for i := range r.d.Cables {
 		if c := &r.d.Cables[i]; c.ID == f.Cable {
@@ -100,8 +98,12 @@ func (r *run) oneFeeder(st *station, f *docFeeder) {
 func (r *run) feederCable(st *station, f *docFeeder, c *docCable) {
 	subject := "cable:" + c.ID
 	same(r, "POW", subject, "use", c.Use, "supply")
-	if want := r.feederSized(f, mm(c.LengthM), r.parts.protection[r.feederDevice(f)]); want != nil {
-		same(r, "POW", subject, "type", c.Type, want.Code)
+	cable, device := r.feederPair(f, mm(c.LengthM), st.env.ambient)
+	if cable != nil {
+		same(r, "POW", subject, "type", c.Type, cable.Code)
+	}
+	if have := r.parts.protection[r.feederDevice(f)]; have != nil && (device == nil || have.Code != device.Code) {
+		r.bad("POW", "feeder:"+f.ID, "the cheapest pair of device and cable that keeps section 7", "%s", have.Code)
 	}
 	same(r, "POW", subject, "to", c.To, st.subject)
 	if c.From != "place:"+f.From && c.From != "board:"+f.From {

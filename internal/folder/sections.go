@@ -64,7 +64,7 @@ var feederKeys = []key[project.FeederBasis]{
 	{name: "together", doc: "loaded circuits that lie together, the feeder included", least: 1, most: 100, at: func(f *project.FeederBasis) field { return count(&f.Together, 1) }},
 	{name: "board_fault_a", unit: "A", doc: "largest fault current at a distribution board", least: 10, most: 100_000, at: func(f *project.FeederBasis) field { return physical(&f.BoardFault) }},
 	{name: "board_loop_ohm", unit: "ohm", doc: "largest resistance of the fault loop up to a board", least: 0.001, most: 100, at: func(f *project.FeederBasis) field { return physical(&f.BoardLoop) }},
-	{name: "inside", doc: "loaded infeed pairs that lie together in an enclosure (IEC 60204-1, method B1)", least: 1, most: 100, at: func(f *project.FeederBasis) field { return count(&f.Inside, 1) }},
+	{name: "inside", doc: "loaded infeed pairs that lie bunched in an enclosure (IEC 60204-1, method B1); 1: they lie apart, or few carry much", least: 1, most: 100, at: func(f *project.FeederBasis) field { return count(&f.Inside, 1) }},
 }
 
 var climateKeys = []key[project.ClimateBasis]{

@@ -109,12 +109,9 @@ func (pr *problem) feedFor(s *site, st *packing.Station, class string) (feed, bo
 			f.need.Current += g.Load
 		}
 	}
-	f.need.Laid = f.from.Laid
-	var ok bool
-	if f.device, ok = power.AtBoard(pr.g.list, f.need, pr.g.allowed); !ok {
-		return f, false
-	}
-	f.cable, ok = power.Sized(pr.g.list, pr.g.p, f.need, f.device, pr.g.allowed)
+	f.need.Laid, f.need.Ambient = f.from.Laid, s.prices.Site.Ambient
+	pair, ok := power.Sized(pr.g.list, pr.g.p, f.need, f.from.Ordered, pr.g.allowed)
+	f.device, f.cable = pair.Device, pair.Cable
 	return f, ok
 }
 
