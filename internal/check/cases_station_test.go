@@ -97,7 +97,7 @@ func init() {
 		ruleCase{rule: "EXI-003", name: "all stated", csv: exiList("XT-2,yes")},
 		ruleCase{
 			rule: "SAF-001", name: "fed from elsewhere, and a free contact beside it", csv: "tag,kind,form,place,supply_class,contact\nYS-1,DI,24v,A,safety:RAKE,\nYS-2,DI,contact,A,safety:RAKE,NC\nYS-3,DI,24v,A,,\n",
-			want: []string{"error group:A-S1-G2 | YS-1 (24v"},
+			want: []string{"error signal:YS-1 | YS-1 (24v | group 2"},
 		},
 		ruleCase{
 			rule: "SAF-001", name: "a module that is not stated interference-free", csv: "tag,kind,form,place,supply_class\nXY-1,DO,24v,A,safety:RAKE\n",

@@ -31,7 +31,9 @@ var _ = add(Rule{
 					for _, c := range sl.Channels {
 						s := f.Signals[c.SignalID]
 						if s != nil && c.Signal != nil && fedElsewhere(s) {
-							out = append(out, safety(g.ID, fmt.Sprintf("%s (%s, slot %d of %s) is fed by a supply of its own: its wire brings that supply into safety-switched group %d.", s.Tag, s.Form, sl.Slot, st.ID, g.Group)))
+							x := safety(g.ID, fmt.Sprintf("%s (%s, slot %d of %s) is fed by a supply of its own: its wire brings that supply into safety-switched group %d.", s.Tag, s.Form, sl.Slot, st.ID, g.Group))
+							x.Subject = "signal:" + s.ID
+							out = append(out, x)
 						}
 						if s != nil && !strings.Contains(g.Class, " "+s.SupplyClass+" ") && !strings.HasSuffix(g.Class, s.SupplyClass) {
 							out = append(out, safety(g.ID, fmt.Sprintf("%s (supply class %q) sits in safety-switched group %d of %s.", s.Tag, s.SupplyClass, g.Group, st.ID)))

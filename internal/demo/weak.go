@@ -13,23 +13,24 @@ var spots embed.FS
 type Spot struct {
 	Name    string
 	Subject string // what the finding is about
+	Rule    string // the rule that finds it; "" where the plan mends it by itself
 	Mend    string // how Mended has it
 }
 
 // Spots are the planted weak spots.
 var Spots = []Spot{
-	{"a valve too far out", "signal:OUT-XY-1", "a valve with a coil of 120 mA"},
-	{"a valve that a larger conductor reaches", "signal:OUT-XY-8", "the plan takes the larger conductor by itself"},
-	{"an over-long 2-wire RTD", "signal:OUT-TE-2", "four wires"},
-	{"a 230 V input at the end of a long cable", "signal:OUT-XS-3", "a contact at 24 V"},
-	{"a loop with barrier and HART short of volts", "signal:OUT-LT-4", "no barrier, a transmitter for 12 V"},
-	{"two supplies in one loop by a hand choice", "signal:OUT-FT-5", "the plan chooses the module"},
-	{"two supplies in one loop by the list", "signal:OUT-AT-6", "four wires"},
-	{"a leaky 2-wire switch on a type 1 input", "signal:OUT-LS-7", "the plan chooses a type 3 input"},
-	{"a breaker behind a current-limited supply", "station:GEN-S1", "the plan chooses an electronic device"},
-	{"a second feed into a safety-switched group", "signal:INT-YS-119", "a free contact, fed from a normal group"},
-	{"an enclosure too hot", "place:GEN", "ventilated house, 45 degC"},
-	{"an NPN input with earthed 0 V", "signal:INT-GS-112", "24 V isolated, with insulation monitoring"},
+	{"a valve too far out", "signal:OUT-XY-1", "OUT-009", "a valve with a coil of 120 mA"},
+	{"a valve that a larger conductor reaches", "signal:OUT-XY-8", "", "the plan takes the larger conductor by itself"},
+	{"an over-long 2-wire RTD", "signal:OUT-TE-2", "RTD-001", "four wires"},
+	{"a 230 V input at the end of a long cable", "signal:OUT-XS-3", "DIN-004", "a contact at 24 V"},
+	{"a loop with barrier and HART short of volts", "signal:OUT-LT-4", "LOP-002", "no barrier, a transmitter for 12 V"},
+	{"two supplies in one loop by a hand choice", "signal:OUT-FT-5", "LOP-001", "the plan chooses the module"},
+	{"two supplies in one loop by the list", "signal:OUT-AT-6", "LST-010", "four wires"},
+	{"a leaky 2-wire switch on a type 1 input", "signal:OUT-LS-7", "DIN-002", "the plan chooses a type 3 input"},
+	{"a breaker behind a current-limited supply", "group:GEN-S1-G1", "PWR-003", "the plan chooses an electronic device"},
+	{"a second feed into a safety-switched group", "signal:INT-YS-119", "SAF-001", "a free contact, fed from a normal group"},
+	{"an enclosure too hot", "station:GEN-S1", "ENC-001", "ventilated house, 45 degC"},
+	{"an NPN input with earthed 0 V", "signal:INT-GS-112", "POL-001", "24 V isolated, with insulation monitoring"},
 }
 
 // edits are the lines of project.toml that Weak has otherwise.
