@@ -172,7 +172,7 @@ func (g *gathering) working(id string) Working {
 // title says what a record is: by the end of its id, or by its formula's result.
 func title(id string, f *formula.Formula) string {
 	if key := TitleKey(id); key != "" {
-		return words.Text(key)
+		return words.Text("explain." + key)
 	}
 	if f != nil && f.Result.Doc != "" {
 		return f.Result.Doc

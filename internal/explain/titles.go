@@ -45,18 +45,19 @@ func end(id string) string {
 	return id
 }
 
-// TitleKey is the key of a record's title in the message catalogue; "" where it has none.
+// TitleKey is the key of a record's title in the message catalogue, behind "explain."; "" where it has
+// none.
 func TitleKey(id string) string {
 	e := end(id)
 	if slices.Contains(ends, e) || e == "cost" || e == "steps" || e == "at_temperature" {
 		kind, _, _ := strings.Cut(id, ":")
 		if e == "load" && kind == "signal" || e == "load" && kind == "group" || e == "load" && kind == "supply" {
-			return "explain.load_" + kind
+			return "load_" + kind
 		}
-		return "explain." + e
+		return e
 	}
 	if strings.HasPrefix(id, "feeder:") {
-		return "explain.unit_input"
+		return "unit_input"
 	}
 	return ""
 }

@@ -7,7 +7,7 @@ func init() { maps.Copy(english, englishExplain) }
 // englishExplain holds the texts of calculation sheets. The titles are "explain." and the end of a
 // calculation's id.
 var englishExplain = map[string]string{
-	"cmd.explain": "Show the calculations behind a signal, group, station, supply, feeder or cable.",
+	"cmd.explain": "Show the calculations behind a signal, station, cable and so on.",
 	"help.explain": "Prints each figure with its formula, the values in it, and where each of them comes from, down to what you stated in " +
 		"project.toml, in the signal list, in the hardware list or what a standard says. The subject is a signal's tag, or KIND:ID as in findings " +
 		"(signal, group, station, supply, feeder, cable), or project.\n\n" +
