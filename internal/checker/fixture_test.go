@@ -118,8 +118,10 @@ func fixtureProject() *project.Project {
 			pl("P3", project.Place{}),
 		},
 		Routes: []project.Route{
-			{ID: "R1", From: "CR", To: "P1", Length: 40_000}, {ID: "R2", From: "P2", To: "P1", Length: 30_050},
-			{ID: "R3", From: "P2", To: "P3", Length: 20_000}, {ID: "R4", From: "CR", To: "P2", Length: 80_000},
+			{ID: "R1", From: "CR", To: "P1", Length: 40_000},
+			{ID: "R2", From: "P2", To: "P1", Length: 30_050},
+			{ID: "R3", From: "P2", To: "P3", Length: 20_000},
+			{ID: "R4", From: "CR", To: "P2", Length: 80_000},
 		},
 		Network: project.Network{Profile: "net-cu", Topology: "star"},
 		Power:   project.Power{FeederVoltage: 230, SupplyVoltage: 24, SupplyMin: 23.5},

@@ -20,7 +20,7 @@ func spareLaw(r *run) {
 		for _, g := range st.groups {
 			for _, sl := range g.slots {
 				for _, ch := range sl.channels {
-					k := pair{g.key, ch.set.Kind}
+					k := pair{cmp.Or(g.key, g.Class), ch.set.Kind} // modules kept as spare hold no signal that tells
 					if ch.SignalID != "" {
 						used[k]++
 					} else {
