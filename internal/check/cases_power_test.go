@@ -8,8 +8,6 @@ import (
 	"railwright/internal/design"
 )
 
-func feeder(f *check.Facts) *design.Feeder { return &f.Design.Feeders[0] }
-
 // refigure sets the result of a calculation of the planned design.
 func refigure(f *check.Facts, id string, v float64) {
 	r, ok := f.Design.Calculations[id]

@@ -104,10 +104,10 @@ func init() {
 		},
 		ruleCase{rule: "DIN-003", name: "not stated", csv: "tag,kind,form,place,current_ma\nLS-3,DI,2-wire,A,\n"},
 		ruleCase{
-			// 253 V, 100 pF/m x 204 m, 40 kohm: w C R = 0.2564; 253 x 0.2564 / sqrt(1 + 0.2564^2) = 62.8 V
+			// 253 V, 150 pF/m x 204 m, 40 kohm: w C R = 0.3845; 253 x 0.3845 / sqrt(1 + 0.3845^2) = 90.8 V
 			rule: "DIN-004", name: "230 V at 200 m and at home",
 			csv:  "tag,kind,form,place\nXS-1,DI,230vac,B\nXS-2,DI,230vac,A\n",
-			want: []string{"error signal:XS-1 | 40 V are still a 0 | Switch 24 V DC"},
+			want: []string{"error signal:XS-1 | leave XS-1 91 V | 40 V are still a 0 | Switch 24 V DC"},
 		},
 		ruleCase{rule: "DIN-004", name: "24 V at 200 m", csv: "tag,kind,form,place\nXS-1,DI,contact,B\n"},
 		ruleCase{

@@ -34,10 +34,8 @@ var _ = add(Rule{
 
 // threshold is the voltage from which the signal's input surely reads 1.
 func threshold(f *Facts, s *project.Signal) float64 {
-	for i := range f.Design.Circuits {
-		if f.Design.Circuits[i].Signal == s.ID {
-			return f.Design.Circuits[i].NeededV
-		}
+	if c := f.Circuits[s.ID]; c != nil {
+		return c.NeededV
 	}
 	return 0
 }

@@ -57,7 +57,7 @@ func clash(f *Facts, s *project.Signal, loop []string, code string) (finding.Fin
 
 // fixedModule is the module type that a choice fixes for a signal.
 func fixedModule(f *Facts, id string) *hardware.Module {
-	for _, d := range f.Project.Decisions() {
+	for _, d := range f.Project.Choices {
 		if d.Subject == "signal:"+id && d.Property == "module" && d.Strength == project.Fixed {
 			if m, ok := f.List.Module(d.Value); ok {
 				return m

@@ -20,6 +20,8 @@ type View struct {
 	Places  map[string]*project.Place  // by id
 	Seats   map[string]Seat            // where each placed signal sits, by id
 	Placed  []string                   // ids of the placed signals, ascending
+
+	Circuits map[string]*design.Circuit // by signal id; empty before circuit.Figures
 }
 
 // Seat is where a signal sits.
@@ -41,6 +43,11 @@ func Look(d *design.Design, p *project.Project, list *hardware.List) *View {
 		Signals: make(map[string]*project.Signal, len(p.Signals)),
 		Places:  make(map[string]*project.Place, len(p.Places)),
 		Seats:   make(map[string]Seat, len(p.Signals)),
+
+		Circuits: make(map[string]*design.Circuit, len(d.Circuits)),
+	}
+	for i := range d.Circuits {
+		v.Circuits[d.Circuits[i].Signal] = &d.Circuits[i]
 	}
 	for i := range p.Signals {
 		v.Signals[p.Signals[i].ID] = &p.Signals[i]
