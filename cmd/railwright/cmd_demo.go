@@ -10,7 +10,8 @@ func init() {
 }
 
 type demoCommand struct {
-	Dir string `arg:"" name:"dir" help:"Folder to write; it must be new or empty."`
+	Dir  string `arg:"" name:"dir" help:"Folder to write; it must be new or empty."`
+	Weak bool   `name:"weak" help:"Write it with weak spots planted, for check and explain to find."`
 }
 
 // Help is the text below the usage line.
@@ -25,7 +26,7 @@ type demoResult struct {
 
 // Run writes the example.
 func (c *demoCommand) Run(r *request) error {
-	res, err := app.Demo(app.DemoRequest{Dir: c.Dir})
+	res, err := app.Demo(app.DemoRequest{Dir: c.Dir, Weak: c.Weak})
 	if err != nil {
 		return err
 	}

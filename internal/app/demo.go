@@ -6,11 +6,24 @@ import (
 	"os"
 	"path/filepath"
 
+	"railwright/internal/demo"
 	"railwright/internal/words"
 )
 
 // DemoRequest asks for the example as a folder.
-type DemoRequest struct{ Dir string }
+type DemoRequest struct {
+	Dir  string
+	Weak bool // with weak spots planted, for the rules to find
+}
+
+// weakFiles are the files of the example with weak spots.
+func weakFiles() []File {
+	var files []File
+	for _, f := range demo.Weak() {
+		files = append(files, File{Name: f.Name, Data: f.Data})
+	}
+	return files
+}
 
 // DemoResult names the files that were written.
 type DemoResult struct{ Files []string }
@@ -26,6 +39,9 @@ func Demo(r DemoRequest) (*DemoResult, error) {
 		return nil, usage(words.Text("app.not_empty", r.Dir), words.Text("app.empty_hint"))
 	}
 	files := exampleFiles()
+	if r.Weak {
+		files = weakFiles()
+	}
 	if err := os.MkdirAll(r.Dir, 0o755); err != nil {
 		return nil, outFault(r.Dir, err)
 	}
