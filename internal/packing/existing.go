@@ -90,22 +90,28 @@ func (a *attempt) readSlot(n int, f FixedSlot, held map[int]bool) *Refusal {
 	for _, printed := range slices.Sorted(maps.Keys(f.Channels)) {
 		signal := f.Channels[printed]
 		if held[signal] {
-			return &Refusal{Limit: "fixed parts", Signals: []int{signal}, Proof: true, Remedy: "release one of them",
-				Text: fmt.Sprintf("signal %s is fixed to two channels", env.Book.Signals[signal].ID)}
+			return &Refusal{
+				Limit: "fixed parts", Signals: []int{signal}, Proof: true, Remedy: "release one of them",
+				Text: fmt.Sprintf("signal %s is fixed to two channels", env.Book.Signals[signal].ID),
+			}
 		}
 		held[signal] = true
 		c, ok := channelFor(env, m, printed, signal)
 		if !ok {
-			return &Refusal{Limit: "fixed parts", Text: fmt.Sprintf("slot %d: module %s has no channel %d", n, f.Module, printed), Proof: true,
-				Signals: []int{signal}, Remedy: "correct the channel number"}
+			return &Refusal{
+				Limit: "fixed parts", Text: fmt.Sprintf("slot %d: module %s has no channel %d", n, f.Module, printed), Proof: true,
+				Signals: []int{signal}, Remedy: "correct the channel number",
+			}
 		}
 		s.used = append(s.used, c)
 	}
 	slices.SortFunc(s.used, func(a, b Channel) int { return cmp.Or(cmp.Compare(a.Set, b.Set), cmp.Compare(a.Index, b.Index)) })
 	for _, c := range s.used {
 		if t := env.TypeOf[c.Signal]; !f.Built && (t < 0 || !allows(env, t, m, c.Set)) {
-			return &Refusal{Limit: "fixed parts", Signals: []int{c.Signal}, Proof: true, Remedy: "change that decision",
-				Text: fmt.Sprintf("slot %d, channel %d of %s cannot carry signal %s (%s)", n, c.Printed, f.Module, env.Book.Signals[c.Signal].ID, fit.Describe(&env.Book.Signals[c.Signal]))}
+			return &Refusal{
+				Limit: "fixed parts", Signals: []int{c.Signal}, Proof: true, Remedy: "change that decision",
+				Text: fmt.Sprintf("slot %d, channel %d of %s cannot carry signal %s (%s)", n, c.Printed, f.Module, env.Book.Signals[c.Signal].ID, fit.Describe(&env.Book.Signals[c.Signal])),
+			}
 		}
 	}
 	a.exists.slots = append(a.exists.slots, s)
@@ -160,8 +166,10 @@ func (a *attempt) readGroups(fixed Fixed) *Refusal {
 			case env.Construction.CouplerFeeds:
 				run.coupler, run.point = true, tariff.Point{Bus: env.Construction.CouplerLimit}
 			default:
-				return &Refusal{Limit: "fixed parts", Text: "slot 1 opens no supply group and the coupler feeds none", Proof: true,
-					Remedy: "fix infeed.1 as well"}
+				return &Refusal{
+					Limit: "fixed parts", Text: "slot 1 opens no supply group and the coupler feeds none", Proof: true,
+					Remedy: "fix infeed.1 as well",
+				}
 			}
 			a.exists.groups = append(a.exists.groups, run)
 		}
@@ -518,8 +526,10 @@ func (w *writer) existing(old []railGroup) {
 }
 
 func (w *writer) oldGroup(run *oldRun, g int, load q.Microamps) {
-	out := Group{Key: run.key, AtCoupler: run.coupler, InfeedSlot: run.first, First: run.first, Last: run.last, Load: load, Protection: run.prot,
-		Ceiling: fit.Ceiling(run.point.Bus, &w.env.Book.Project.Basis), Fixed: true}
+	out := Group{
+		Key: run.key, AtCoupler: run.coupler, InfeedSlot: run.first, First: run.first, Last: run.last, Load: load, Protection: run.prot,
+		Ceiling: fit.Ceiling(run.point.Bus, &w.env.Book.Project.Basis), Fixed: true,
+	}
 	if run.coupler {
 		out.InfeedSlot = 0
 	}
@@ -531,8 +541,10 @@ func (w *writer) oldGroup(run *oldRun, g int, load q.Microamps) {
 			out.Protection = p
 		} else {
 			out.Protection = &hardware.Protection{}
-			w.st.Warnings = append(w.st.Warnings, Warning{Code: "protection", Group: run.key.String(), Value: int64(load),
-				Text: fmt.Sprintf("no protective device of the hardware list suits the existing group at slot %d with %s", run.first, load)})
+			w.st.Warnings = append(w.st.Warnings, Warning{
+				Code: "protection", Group: run.key.String(), Value: int64(load),
+				Text: fmt.Sprintf("no protective device of the hardware list suits the existing group at slot %d with %s", run.first, load),
+			})
 		}
 	}
 	if out.Ceiling == 0 {
@@ -545,8 +557,10 @@ func (w *writer) oldGroup(run *oldRun, g int, load q.Microamps) {
 		out.Reason = reasonBetween(w.env, &w.st.Groups[len(w.st.Groups)-1], &out)
 	}
 	if load > out.Limit {
-		w.st.Warnings = append(w.st.Warnings, Warning{Code: "group", Group: run.key.String(), Value: int64(load), Wanted: int64(out.Limit),
-			Text: fmt.Sprintf("existing group at slot %d draws %s, %s allowed", run.first, load, out.Limit)})
+		w.st.Warnings = append(w.st.Warnings, Warning{
+			Code: "group", Group: run.key.String(), Value: int64(load), Wanted: int64(out.Limit),
+			Text: fmt.Sprintf("existing group at slot %d draws %s, %s allowed", run.first, load, out.Limit),
+		})
 	}
 	w.st.Groups = append(w.st.Groups, out)
 }

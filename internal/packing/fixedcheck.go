@@ -104,8 +104,10 @@ func (w *writer) spareWarnings() {
 	for _, h := range heaps {
 		wanted := q.CeilDiv(used[h]*b.Project.Basis.Spare[h.kind], 1000)
 		if used[h] > 0 && free[h] < wanted {
-			w.st.Warnings = append(w.st.Warnings, Warning{Code: "spare", Kind: string(h.kind), Group: h.key.String(), Value: free[h], Wanted: wanted,
-				Text: fmt.Sprintf("%d free channels for %s in groups %s, %d wanted by the basis", free[h], h.kind, h.key, wanted)})
+			w.st.Warnings = append(w.st.Warnings, Warning{
+				Code: "spare", Kind: string(h.kind), Group: h.key.String(), Value: free[h], Wanted: wanted,
+				Text: fmt.Sprintf("%d free channels for %s in groups %s, %d wanted by the basis", free[h], h.kind, h.key, wanted),
+			})
 		}
 	}
 }

@@ -2,6 +2,7 @@ package packing
 
 import (
 	"cmp"
+	"encoding/binary"
 	"slices"
 
 	"railwright/internal/hardware"
@@ -25,13 +26,28 @@ type keySolver struct {
 	coup   []level
 	steps  int64
 	max    int64
-	wide   bool        // find every plan that could be of use, not only the cheapest
-	open   q.Money     // least cost of opening one group
-	cap    q.Microamps // most load of one group
-	load   q.Microamps // least load of all new signals
-	topK   []peak      // per kmod: most that signals of the key can draw on it
-	vague  bool        // a plan of equal cost but lower load may exist
-	split  int         // groups that the partners need at least
+	wide   bool          // find every plan that could be of use, not only the cheapest
+	deep   bool          // the search does so too, where currents or partners decide
+	open   q.Money       // least cost of opening one group
+	cap    q.Microamps   // most load of one group
+	load   q.Microamps   // least load of all new signals
+	topK   []peak        // per kmod: most that signals of the key can draw on it
+	rail   q.Millimetres // what new modules take at least; 0 = not known
+	vague  bool          // a plan of equal cost but lower load may exist
+	split  int           // groups that the partners need at least
+}
+
+// mostDeep is up to how many signals a key is searched for every plan that could be of use; above it
+// the search for plans under currents and partners tries a few more than the cheapest.
+const mostDeep = 12
+
+// size counts the signals of a task.
+func (t *keyTask) size() int {
+	n := 0
+	for i := range t.pools {
+		n += signalsOf(&t.pools[i])
+	}
+	return n
 }
 
 // kmod is a module that new signals of the key may use.
@@ -63,7 +79,7 @@ func newKeySolver(t *keyTask, first, wide bool, max int64) *keySolver {
 	if max <= 0 {
 		max = usualSteps
 	}
-	s := &keySolver{t: t, first: first, wide: wide, max: max, levels: map[int][]level{}, split: 1}
+	s := &keySolver{t: t, first: first, wide: wide, deep: wide && t.size() <= mostDeep, max: max, levels: map[int][]level{}, split: 1}
 	e := t.env
 	for n := range t.pools {
 		p := &t.pools[n]
@@ -82,7 +98,9 @@ func newKeySolver(t *keyTask, first, wide bool, max int64) *keySolver {
 			s.topK = append(s.topK, s.peakOf(p, m))
 		}
 	}
-	s.coup = levelsOf(e, t.kind(), s.couplerPoints())
+	if first || len(t.groups) > 0 {
+		s.coup = levelsOf(e, t.kind(), s.couplerPoints())
+	}
 	s.leastOpen()
 	if t.level == project.LevelGroup {
 		var all []item
@@ -130,17 +148,23 @@ func (s *keySolver) couplerPoints() []tariff.Point {
 
 // levelOf returns the steps of feeding a group whose first module is mod.
 func (s *keySolver) levelOf(mod int) []level {
-	l, ok := s.levels[mod]
+	if l, ok := s.levels[mod]; ok {
+		return l
+	}
+	name := binary.AppendUvarint([]byte{'l'}, uint64(mod))
+	known, ok := s.env().Recall(name)
 	if !ok {
-		l = levelsOf(s.env(), s.t.kind(), s.env().Mods[mod].Points)
+		l := levelsOf(s.env(), s.t.kind(), s.env().Mods[mod].Points)
 		if s.each() { // the price holds the cheapest protection already
 			for i := len(l) - 1; i >= 0; i-- {
 				l[i].cost -= l[0].cost
 			}
 		}
-		s.levels[mod] = l
+		s.env().Remember(name, l)
+		known = l
 	}
-	return l
+	s.levels[mod] = known.([]level)
+	return s.levels[mod]
 }
 
 // leastOpen finds the cheapest opening and the largest ceiling.
@@ -227,13 +251,19 @@ func (t *top) sum() q.Microamps {
 // partners or existing parts decide, it searches over module counts in order of cost.
 func (s *keySolver) solve() solution {
 	out := s.find()
+	out.least = s.leastTotal()
+	if s.rail > 0 {
+		out.least.Use.Rail = s.rail
+	}
 	if out.complete && len(out.plans) > 0 {
-		out.least = out.plans[0].total
+		least := out.plans[0].total
 		for i := range out.plans[1:] {
-			out.least = out.least.Least(&out.plans[1+i].total)
+			least = least.Least(&out.plans[1+i].total)
 		}
-	} else {
-		out.least = s.leastTotal()
+		if s.wide {
+			out.least = least
+		}
+		out.least.Use.Rail = least.Use.Rail
 	}
 	return out
 }
@@ -256,15 +286,22 @@ func (s *keySolver) leastTotal() (total tariff.Total) {
 
 func (s *keySolver) find() solution {
 	var quick []choice
-	simple := len(s.t.insts) == 0
+	simple := len(s.t.insts) == 0 // quick holds all that can be of use by channels alone
 	if simple {
 		quick, simple = s.combinations()
 		if len(quick) == 0 {
-			return solution{complete: true, bound: tariff.Forbidden}
+			out := solution{complete: simple}
+			if simple {
+				out.bound = tariff.Forbidden
+			}
+			return out
 		}
 	}
 	var out solution
-	hard := !simple
+	hard := len(s.t.insts) > 0
+	if simple && !s.narrow() {
+		s.rail = s.leastRail(quick)
+	}
 	for _, c := range quick {
 		plan, ok, trivial := s.easy(c)
 		if trivial && ok {
@@ -274,12 +311,27 @@ func (s *keySolver) find() solution {
 		}
 	}
 	if hard {
-		return s.search(quick, out.plans)
+		return s.search(quick, simple, out.plans)
 	}
 	out.plans = prune(out.plans)
-	out.complete = !s.narrow()
+	out.complete = simple && !s.narrow()
 	out.bound = out.plans[0].cost
 	return out
+}
+
+// leastRail is the shortest rail of any modules that have the channels: the choices hold the shortest.
+func (s *keySolver) leastRail(quick []choice) q.Millimetres {
+	least := q.Millimetres(-1)
+	for _, c := range quick {
+		var rail q.Millimetres
+		for k, n := range c.counts {
+			rail += s.env().Mods[s.mods[k].mod].Slot.Rail * q.Millimetres(n)
+		}
+		if least < 0 || rail < least {
+			least = rail
+		}
+	}
+	return max(0, least)
 }
 
 // choice is how many of each of the solver's modules are new.
@@ -295,7 +347,8 @@ func (s *keySolver) combinations() (list []choice, complete bool) {
 	list, complete = []choice{{make([]int, len(s.mods)), 0}}, true
 	for n := range s.t.pools {
 		p := &s.t.pools[n]
-		plans := s.env().Plans(p.pool, p.rows, p.apart, p.spare, s.t.least)
+		plans, all := s.env().Plans(p.pool, p.rows, p.apart, p.spare, s.t.least, s.t.factor)
+		complete = complete && all
 		var next []choice
 		for _, c := range list {
 			for i := range plans {
@@ -320,32 +373,30 @@ func (s *keySolver) combinations() (list []choice, complete bool) {
 // easy makes the plan of a choice where one group (one for each rank) takes it all whatever sits
 // where. trivial is false where that is not sure.
 func (s *keySolver) easy(c choice) (plan keyPlan, ok, trivial bool) {
-	for n := range s.t.pools {
-		if len(s.t.pools[n].bound) > 0 {
-			return plan, false, false
-		}
-	}
 	e := s.env()
 	insts := s.instances(c)
-	ranks := 0
+	ranks, tight := 0, s.partnered()
+	if tight && s.t.level == project.LevelGroup && !s.each() {
+		return plan, false, false
+	}
 	for i := range insts {
 		d := &e.Mods[insts[i].mod]
 		if d.Alone {
 			return plan, false, false
 		}
 		if k := s.kmodOf(&insts[i].inst); d.M.MaxTotal > 0 && s.topK[k].channel > d.M.MaxTotal {
-			return plan, false, false
+			tight = true
 		}
 		if i == 0 || e.Mods[insts[i-1].mod].Rank != d.Rank {
 			ranks++
 		}
 	}
+	load, varying := s.leastLoad(insts)
+	if tight && (varying || ranks > 1 && !s.each() || !s.seatFreely(insts)) || ranks > 1 && varying {
+		return plan, false, false
+	}
 	if s.each() {
 		return s.easyEach(insts, c)
-	}
-	load, varying := s.leastLoad(insts)
-	if ranks > 1 && varying {
-		return plan, false, false
 	}
 	plan.rank = e.Mods[insts[0].mod].Rank
 	for i := 0; i < len(insts); {
@@ -387,6 +438,30 @@ func (s *keySolver) easy(c choice) (plan keyPlan, ok, trivial bool) {
 	plan.cost += c.cost
 	plan.firsts = s.first
 	return plan, true, true
+}
+
+// partnered reports whether signals of the key have partners in it.
+func (s *keySolver) partnered() bool {
+	for n := range s.t.pools {
+		if len(s.t.pools[n].bound) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// seatFreely seats the signals for which partners or module currents matter, in groups without limit.
+func (s *keySolver) seatFreely(insts []planMod) bool {
+	groupOf := make([]int, len(insts))
+	room := []q.Microamps{noCap}
+	if s.each() {
+		room = make([]q.Microamps, len(insts))
+		for i := range insts {
+			groupOf[i], room[i] = i, noCap
+		}
+	}
+	_, ok, _ := s.seat(insts, groupOf, room, 0, false)
+	return ok
 }
 
 // easyEach is easy for modules that are groups by themselves: trivial where the cheapest protection
@@ -516,8 +591,8 @@ func (p *keyPlan) add(e *tariff.Env, g planGroup, t *keyTask, cost q.Money) {
 	}
 	p.total.Use = p.total.Use.Plus(g.point.Use)
 	p.total.Use.Supply = 0
-	if prot, ok := e.Book.List.Protection(g.prot); ok {
-		p.total.ProtWidth += prot.Width
+	if g.prot != nil {
+		p.total.ProtWidth += g.prot.Width
 	}
 	p.total.Add(t.key(), g.load)
 	p.groups = append(p.groups, g)
@@ -542,7 +617,7 @@ func (s *keySolver) feed(g *planGroup) bool {
 	if !ok {
 		return false
 	}
-	g.point, g.prot = point, prot.Code
+	g.point, g.prot = point, prot
 	g.load += point.Use.Supply
 	return true
 }
@@ -568,11 +643,10 @@ func firstOf(e *tariff.Env, mods []planMod) int {
 // feedCost is what feeding a group costs beyond its modules' price.
 func (s *keySolver) feedCost(g *planGroup) q.Money {
 	e := s.env()
-	prot, _ := e.Book.List.Protection(g.prot)
 	if s.each() {
-		return prot.Price + s.env().Book.Labour.Group + e.Mods[g.mods[0].mod].M.Price + e.Book.Labour.Module - e.Mods[g.mods[0].mod].Price
+		return g.prot.Price + s.env().Book.Labour.Group + e.Mods[g.mods[0].mod].M.Price + e.Book.Labour.Module - e.Mods[g.mods[0].mod].Price
 	}
-	return g.point.Extra + prot.Price + e.Book.Labour.Group
+	return g.point.Extra + g.prot.Price + e.Book.Labour.Group
 }
 
 // prune drops plans that are worse than another in every figure and sorts the rest by cost.

@@ -87,9 +87,15 @@ func faults(place *tariff.Place, st *packing.Station, signals []int, built bool)
 	if rail != st.Rail || logic != st.Logic {
 		say("rail %s or logic %s is not what it says", rail, logic)
 	}
-	limits := [][2]int64{{int64(logic), int64(st.Coupler.LogicLimit)}, {int64(rail), int64(c.MaxRail)}, {int64(len(st.Groups)), int64(c.MaxGroups)},
+	limits := [][2]int64{
+		{int64(logic), int64(st.Coupler.LogicLimit)},
+		{int64(rail), int64(c.MaxRail)},
+		{int64(len(st.Groups)), int64(c.MaxGroups)},
 		{int64(len(st.Slots) + b.Project.Basis.FreeSlots), int64(min(c.MaxSlots, st.Coupler.MaxSlots))},
-		{int64(st.InBytes), int64(st.Coupler.MaxIn)}, {int64(st.OutBytes), int64(st.Coupler.MaxOut)}, {int64(rail), int64(st.Enclosure.Row)}}
+		{int64(st.InBytes), int64(st.Coupler.MaxIn)},
+		{int64(st.OutBytes), int64(st.Coupler.MaxOut)},
+		{int64(rail), int64(st.Enclosure.Row)},
+	}
 	for i, l := range limits {
 		if l[0] > l[1] {
 			say("limit %d: %d of %d", i, l[0], l[1])

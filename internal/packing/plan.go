@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"railwright/internal/fit"
+	"railwright/internal/hardware"
 	q "railwright/internal/quantity"
 	"railwright/internal/tariff"
 )
@@ -24,7 +25,7 @@ type planGroup struct {
 	coupler bool
 	first   int // index into mods of the module on the infeed base, or 0
 	point   tariff.Point
-	prot    string
+	prot    *hardware.Protection
 	load    q.Microamps
 	mods    []planMod
 }

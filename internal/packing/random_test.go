@@ -36,9 +36,11 @@ func (d draw) list(opening hardware.Opening) *hardware.List {
 	}
 	kinds := []project.Kind{project.DI, project.DO}
 	for i := range d.n(2, 4) {
-		m := hardware.Module{Code: fmt.Sprintf("m%d", i), Constructions: []string{"c"}, Width: q.Millimetres(d.of(10, 20, 30)),
+		m := hardware.Module{
+			Code: fmt.Sprintf("m%d", i), Constructions: []string{"c"}, Width: q.Millimetres(d.of(10, 20, 30)),
 			Logic: q.Microamps(d.of(10, 30)) * 1000, Supply: q.Microamps(d.of(0, 20)) * 1000, SupplyKind: "24vdc", In: d.of(0, 1, 2), Out: d.of(0, 1, 2),
-			Pattern: []string{"p", "q"}[d.of(0, 0, 1)], AmbientMax: 60, Price: d.money(20, 90), BusLimit: q.Microamps(d.of(700, 2500)) * 1000, OwnInfeed: true}
+			Pattern: []string{"p", "q"}[d.of(0, 0, 1)], AmbientMax: 60, Price: d.money(20, 90), BusLimit: q.Microamps(d.of(700, 2500)) * 1000, OwnInfeed: true,
+		}
 		if len(c.Order) > 0 {
 			m.Rank = c.Order[d.n(0, 1)]
 		}
@@ -55,13 +57,17 @@ func (d draw) list(opening hardware.Opening) *hardware.List {
 		l.Modules = append(l.Modules, m)
 	}
 	for i := range d.n(0, 2) {
-		l.Modules = append(l.Modules, hardware.Module{Code: fmt.Sprintf("x%d", i), Constructions: []string{"c"}, Infeed: true, Width: q.Millimetres(d.of(5, 15)),
-			Logic: 5000, Supply: q.Microamps(d.of(0, 30)) * 1000, SupplyKind: "24vdc", Pattern: "p", AmbientMax: 60, Price: d.money(5, 40), BusLimit: q.Microamps(d.of(600, 1200, 6000)) * 1000})
+		l.Modules = append(l.Modules, hardware.Module{
+			Code: fmt.Sprintf("x%d", i), Constructions: []string{"c"}, Infeed: true, Width: q.Millimetres(d.of(5, 15)),
+			Logic: 5000, Supply: q.Microamps(d.of(0, 30)) * 1000, SupplyKind: "24vdc", Pattern: "p", AmbientMax: 60, Price: d.money(5, 40), BusLimit: q.Microamps(d.of(600, 1200, 6000)) * 1000,
+		})
 		c.InfeedModules = append(c.InfeedModules, fmt.Sprintf("x%d", i))
 	}
 	for i := range d.n(2, 5) {
-		b := hardware.Base{Code: fmt.Sprintf("b%d", i), Constructions: []string{"c"}, Patterns: []string{"p", "q"}[:d.of(1, 2)], Infeed: i%2 == 1,
-			BusLimit: q.Microamps(d.of(600, 1200, 6000)) * 1000, Width: q.Millimetres(d.of(0, 0, 25)), Price: d.money(3, 20)}
+		b := hardware.Base{
+			Code: fmt.Sprintf("b%d", i), Constructions: []string{"c"}, Patterns: []string{"p", "q"}[:d.of(1, 2)], Infeed: i%2 == 1,
+			BusLimit: q.Microamps(d.of(600, 1200, 6000)) * 1000, Width: q.Millimetres(d.of(0, 0, 25)), Price: d.money(3, 20),
+		}
 		l.Bases = append(l.Bases, b)
 	}
 	l.Constructions = []hardware.Construction{c}
@@ -96,19 +102,25 @@ func terminals(functions ...string) (out []hardware.Terminal) {
 // groups never wider.
 func (d draw) frame(l *hardware.List) {
 	for i, rating := range []int{500, 1000, 2000, 4000}[:d.n(2, 4)] {
-		l.Protections = append(l.Protections, hardware.Protection{Code: fmt.Sprintf("f%d", i), DC: true, Rating: q.Microamps(rating) * 1000, Width: 12,
-			Price: q.Money(10+i*d.of(0, 5, 11)) * q.MoneyUnit})
+		l.Protections = append(l.Protections, hardware.Protection{
+			Code: fmt.Sprintf("f%d", i), DC: true, Rating: q.Microamps(rating) * 1000, Width: 12,
+			Price: q.Money(10+i*d.of(0, 5, 11)) * q.MoneyUnit,
+		})
 	}
 	for i := range d.n(1, 2) {
-		l.Couplers = append(l.Couplers, hardware.Coupler{Code: fmt.Sprintf("k%d", i), Construction: "c", Network: "net", Width: 40, LogicLimit: q.Microamps(d.of(100, 300, 900)) * 1000,
-			Supply: 50_000, LogicFactor: 300, MaxSlots: d.of(5, 9, 12), MaxIn: d.of(5, 20, 30), MaxOut: d.of(5, 20, 30), HeaderIn: 1, AmbientMax: 60, Price: d.money(80, 130)})
+		l.Couplers = append(l.Couplers, hardware.Coupler{
+			Code: fmt.Sprintf("k%d", i), Construction: "c", Network: "net", Width: 40, LogicLimit: q.Microamps(d.of(100, 300, 900)) * 1000,
+			Supply: 50_000, LogicFactor: 300, MaxSlots: d.of(5, 9, 12), MaxIn: d.of(5, 20, 30), MaxOut: d.of(5, 20, 30), HeaderIn: 1, AmbientMax: 60, Price: d.money(80, 130),
+		})
 	}
 	for i, rail := range []int{150, 220, 400, 3000} {
 		l.Enclosures = append(l.Enclosures, hardware.Enclosure{Code: fmt.Sprintf("e%d", i), Rail: q.Millimetres(rail), Row: q.Millimetres(rail), Price: q.Money(60+i*d.of(0, 20, 35)) * q.MoneyUnit})
 	}
 	for i, amps := range []int{1, 2, 20} {
-		l.Supplies = append(l.Supplies, hardware.SupplyUnit{Code: fmt.Sprintf("u%d", i), Output: q.Microamps(amps) * 1_000_000, Voltage: 24, DerateFrom: 50, AmbientMax: 60,
-			Width: 30, Price: q.Money(50+i*d.of(10, 30)) * q.MoneyUnit})
+		l.Supplies = append(l.Supplies, hardware.SupplyUnit{
+			Code: fmt.Sprintf("u%d", i), Output: q.Microamps(amps) * 1_000_000, Voltage: 24, DerateFrom: 50, AmbientMax: 60,
+			Width: 30, Price: q.Money(50+i*d.of(10, 30)) * q.MoneyUnit,
+		})
 	}
 }
 
@@ -147,6 +159,8 @@ func (d draw) basis() project.Basis {
 func (d draw) place(opening hardware.Opening, n int) (*tariff.Place, error) {
 	list := d.list(opening)
 	p := &project.Project{Basis: d.basis(), Signals: d.signals(n)}
-	return tariff.NewBook(p.Normalised(), list).At(tariff.Site{Place: "P", Construction: "c", Network: "net", Ambient: 40,
-		Feeder: 100 * q.MoneyUnit, UPSFeeder: 150 * q.MoneyUnit, FixedCost: 11 * q.MoneyUnit})
+	return tariff.NewBook(p.Normalised(), list).At(tariff.Site{
+		Place: "P", Construction: "c", Network: "net", Ambient: 40,
+		Feeder: 100 * q.MoneyUnit, UPSFeeder: 150 * q.MoneyUnit, FixedCost: 11 * q.MoneyUnit,
+	})
 }

@@ -13,9 +13,10 @@ import (
 // search finds the cheapest plan of a key where currents, partners or existing parts decide. It
 // goes through module counts in order of a lower bound of their cost; each that has the channels is
 // tried for the cheapest way to part it into groups. quick are choices to begin with, have are plans
-// known to be right.
-func (s *keySolver) search(quick []choice, have []keyPlan) solution {
-	out := solution{plans: have, bound: tariff.Forbidden, complete: s.wide}
+// known to be right. counted says that quick holds the cheapest modules by channels alone, so that they
+// bound every plan.
+func (s *keySolver) search(quick []choice, counted bool, have []keyPlan) solution {
+	out := solution{plans: have, bound: tariff.Forbidden, complete: s.deep}
 	if s.hopeless() {
 		return solution{complete: true, bound: tariff.Forbidden}
 	}
@@ -26,6 +27,13 @@ func (s *keySolver) search(quick []choice, have []keyPlan) solution {
 		}
 		return least
 	}
+	if counted && !s.deep {
+		if lower := s.lower(quick); s.tryQuick(&out, quick, lower) {
+			out.plans = prune(out.plans)
+			out.bound = lower
+			return out
+		}
+	}
 	start := choice{counts: make([]int, len(s.mods))}
 	if len(quick) > 0 {
 		start = quick[0]
@@ -33,17 +41,24 @@ func (s *keySolver) search(quick []choice, have []keyPlan) solution {
 	if plan, ok := s.fill(start); ok {
 		out.plans = append(out.plans, plan)
 	}
+	if s.wide && !s.deep {
+		for _, c := range quick[:min(len(quick), mostTried)] {
+			if plan, ok, _ := s.evaluate(c, tariff.Forbidden); ok {
+				out.plans = append(out.plans, plan)
+			}
+		}
+	}
 	f := &frontier{seen: map[string]bool{}}
 	s.push(f, choice{counts: make([]int, len(s.mods))})
 	for f.Len() > 0 {
 		n := heap.Pop(f).(node)
 		if n.bound >= best() {
 			out.bound = min(out.bound, n.bound)
-			if !s.wide {
+			if !s.deep {
 				break
 			}
 		}
-		if s.wide && s.worse(n, out.plans) {
+		if s.deep && s.worse(n, out.plans) {
 			continue
 		}
 		if s.steps++; s.steps > s.max {
@@ -61,7 +76,7 @@ func (s *keySolver) search(quick []choice, have []keyPlan) solution {
 			continue
 		}
 		limit := tariff.Forbidden
-		if !s.wide {
+		if !s.deep {
 			limit = best()
 		}
 		plan, ok, exact := s.evaluate(n.choice, limit)
@@ -122,6 +137,37 @@ func (s *keySolver) worse(n node, plans []keyPlan) bool {
 	}
 	return false
 }
+
+// lower is the least that any plan costs, where quick holds the cheapest modules by channels alone.
+func (s *keySolver) lower(quick []choice) q.Money {
+	groups := max(1, s.newGroups(choice{counts: make([]int, len(s.mods))}))
+	return quick[0].cost + s.groupsCost(groups)
+}
+
+// tryQuick tries the cheapest choices by channels alone, as long as their cost is below what is
+// known; it reports whether a plan is found that nothing can beat.
+func (s *keySolver) tryQuick(out *solution, quick []choice, lower q.Money) bool {
+	least := tariff.Forbidden
+	for i := range out.plans {
+		least = min(least, out.plans[i].cost)
+	}
+	for _, c := range quick[:min(len(quick), mostTried)] {
+		if least <= lower {
+			return true
+		}
+		if s.bound(c) >= least {
+			continue
+		}
+		if plan, ok, _ := s.evaluate(c, least); ok {
+			out.plans = append(out.plans, plan)
+			least = plan.cost
+		}
+	}
+	return least <= lower
+}
+
+// mostTried is how many choices of modules are tried beyond the cheapest for a large key.
+const mostTried = 12
 
 // hopeless reports whether some signal fits on no module at all, even alone.
 func (s *keySolver) hopeless() bool {

@@ -68,9 +68,11 @@ func servable(env *tariff.Env, signals []int) *Refusal {
 		}
 		c := env.Pools[env.Classes[env.ClassOf(i)].Pool].StationClass
 		if class >= 0 && c != class {
-			return &Refusal{Limit: "segregation", Signals: []int{first, i}, Proof: true,
+			return &Refusal{
+				Limit: "segregation", Signals: []int{first, i}, Proof: true,
 				Text:   fmt.Sprintf("signals %s and %s belong to station classes %q and %q, which may not share a station", env.Book.Signals[first].ID, env.Book.Signals[i].ID, env.Stations[class], env.Stations[c]),
-				Remedy: "serve them from different stations, or lower the level of the segregation class"}
+				Remedy: "serve them from different stations, or lower the level of the segregation class",
+			}
 		}
 		if class < 0 {
 			class, first = c, i
@@ -88,9 +90,11 @@ func (a *attempt) apart(signals []int) *Refusal {
 	for _, i := range signals {
 		for _, k := range b.Partners[i] {
 			if _, here := slices.BinarySearch(signals, k); here {
-				return &Refusal{Limit: "redundancy", Signals: []int{i, k}, Proof: true,
+				return &Refusal{
+					Limit: "redundancy", Signals: []int{i, k}, Proof: true,
 					Text:   fmt.Sprintf("redundant partners %s and %s may not share a station", b.Signals[i].ID, b.Signals[k].ID),
-					Remedy: "serve them from different stations, or lower the redundancy level of the basis"}
+					Remedy: "serve them from different stations, or lower the redundancy level of the basis",
+				}
 			}
 		}
 	}
@@ -119,6 +123,9 @@ func (a *attempt) solve() (*Station, *Refusal) {
 // solveWith is one round; sure says that another cannot do better.
 func (a *attempt) solveWith(wide bool) (st *Station, refusal *Refusal, sure bool) {
 	a.wide = wide
+	for k := range a.tasks {
+		a.tasks[k].factor = a.factor()
+	}
 	normal := make([]solution, len(a.tasks))
 	complete := true
 	for k := range a.tasks {
@@ -134,13 +141,15 @@ func (a *attempt) solveWith(wide bool) (st *Station, refusal *Refusal, sure bool
 	}
 	best, bar, exact := a.joinAll(candidates)
 	if best.cost == 0 {
-		return nil, a.refuse(bar, complete && exact), complete && exact
+		proof := complete && exact && wide
+		return nil, a.refuse(bar, proof), proof
 	}
 	st, r = a.write(best)
 	if r != nil {
 		return nil, r, false
 	}
 	st.Steps = a.steps
+	complete = complete && (wide || a.slotsDecide(&best, candidates))
 	st.Proven = complete && exact || bound >= best.cost
 	st.Bound = st.Cost.Total
 	if !st.Proven {
@@ -148,6 +157,48 @@ func (a *attempt) solveWith(wide bool) (st *Station, refusal *Refusal, sure bool
 	}
 	return st, nil, st.Proven
 }
+
+// factor is what the search for plans weighs: everything in the second round; before that only what
+// enclosure and supply units depend on, with the logic factor of the cheapest coupler.
+func (a *attempt) factor() int64 {
+	if a.wide || len(a.place.Couplers) == 0 {
+		return tariff.Every
+	}
+	return a.place.Couplers[0].LogicFactor
+}
+
+// slotsDecide reports whether no plan of the candidates can be kept off a cheaper coupler by its bytes or
+// its logic current: the first round weighs slots, but not those.
+func (a *attempt) slotsDecide(best *joined, candidates [][][]keyPlan) bool {
+	if a.exists.coupler != "" {
+		return true
+	}
+	var most tariff.Use
+	for _, lists := range candidates {
+		sum := a.exists.total.Use
+		for _, l := range lists {
+			var top tariff.Use
+			for i := range l {
+				u := &l[i].total.Use
+				top.In, top.Out, top.Logic = max(top.In, u.In), max(top.Out, u.Out), max(top.Logic, u.Logic)
+			}
+			sum = sum.Plus(top)
+		}
+		most.In, most.Out, most.Logic = max(most.In, sum.In), max(most.Out, sum.Out), max(most.Logic, sum.Logic)
+	}
+	for _, c := range a.place.Couplers {
+		if c.Price >= best.frame.Coupler.Price {
+			break
+		}
+		if over(most.In+int64(c.HeaderIn), int64(c.MaxIn)) || over(most.Out+int64(c.HeaderOut), int64(c.MaxOut)) || over(int64(most.Logic), int64(c.LogicLimit)) {
+			return false
+		}
+	}
+	return true
+}
+
+// over reports whether a figure is above a limit; 0 is no limit.
+func over(v, limit int64) bool { return limit > 0 && v > limit }
 
 // joinAll joins the plans of each candidate and keeps the cheapest station.
 func (a *attempt) joinAll(candidates [][][]keyPlan) (best joined, bar *tariff.Bar, exact bool) {
@@ -225,7 +276,7 @@ func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPl
 				return nil, 0, a.noPlan(k, normal[k])
 			}
 		}
-		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction", Proof: *complete}
+		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction", Proof: false} // the groups of every key are tried in one order only
 	}
 	return out, bound, nil
 }
@@ -306,9 +357,10 @@ func (a *attempt) keyFrom(k int, first bool, rank int) solution {
 // name is everything that the solution of a task without existing parts depends on. Signals are
 // named where a solution names them.
 func (t *keyTask) name(first, wide bool, steps int64) []byte {
-	key := binary.AppendUvarint(nil, uint64(t.group)<<2|uint64(b2i(wide))<<1|uint64(b2i(first)))
+	key := binary.AppendUvarint([]byte{'t'}, uint64(t.group)<<2|uint64(b2i(wide))<<1|uint64(b2i(first)))
 	key = binary.AppendVarint(key, steps)
 	key = binary.AppendUvarint(key, uint64(t.least))
+	key = binary.AppendVarint(key, t.factor)
 	for i := range t.pools {
 		p := &t.pools[i]
 		key = binary.AppendUvarint(key, uint64(p.pool))
@@ -342,8 +394,10 @@ func (a *attempt) noPlan(k int, s solution) *Refusal {
 	if len(a.exists.slots) > 0 {
 		text += fmt.Sprintf(" at the right of slot %d", len(a.exists.slots))
 	}
-	return &Refusal{Limit: "modules of " + t.key().String(), Signals: signals, Proof: s.complete, Text: text,
-		Remedy: "check currents against the channel, module and group limits, or add a module, infeed part or protection to the hardware list"}
+	return &Refusal{
+		Limit: "modules of " + t.key().String(), Signals: signals, Proof: s.complete, Text: text,
+		Remedy: "check currents against the channel, module and group limits, or add a module, infeed part or protection to the hardware list",
+	}
 }
 
 // refuse says which limit of the station stands in the way.

@@ -22,7 +22,8 @@ type keyTask struct {
 	groups []oldGroup // groups that exist already
 	grow   int        // index into groups of the one that new modules may join; -1 = none
 	level  project.Level
-	least  int // rank of the last module on the rail: new ones stand at its right
+	factor int64 // see tariff.Env.Plans
+	least  int   // rank of the last module on the rail: new ones stand at its right
 }
 
 // poolTask is the signals of one pool that are still to be placed.
@@ -64,8 +65,6 @@ type oldGroup struct {
 	load    q.Microamps // of existing modules and signals
 	points  []tariff.Point
 	coupler bool
-	built   bool
-	prot    string // fixed protection, "" = free to choose
 }
 
 // newTasks parts the signals by group key, in the order of the keys. sorted gives each signal's
@@ -135,17 +134,28 @@ func (t *keyTask) linkPartners(signals []int) {
 			here[i] = in.pool
 		}
 	}
+	for _, p := range t.pools {
+		for _, it := range p.bound {
+			here[it.signals[0]] = p.pool
+		}
+	}
 	for n := range t.pools {
 		p := &t.pools[n]
+		partners := func(i int) (mine []int) {
+			for _, o := range b.Partners[i] {
+				if pool, ok := here[o]; ok && (pool == p.pool || t.level == project.LevelGroup) {
+					mine = append(mine, o)
+				}
+			}
+			return mine
+		}
+		for k := range p.bound {
+			p.bound[k].partners = partners(p.bound[k].signals[0])
+		}
 		for k := range p.loose {
 			it := &p.loose[k]
 			it.signals = slices.DeleteFunc(it.signals, func(i int) bool {
-				var mine []int
-				for _, o := range b.Partners[i] {
-					if pool, ok := here[o]; ok && (pool == p.pool || t.level == project.LevelGroup) {
-						mine = append(mine, o)
-					}
-				}
+				mine := partners(i)
 				if len(mine) == 0 {
 					return false
 				}

@@ -21,10 +21,17 @@ func mixed(seed uint64, n int) []project.Signal {
 		active string
 		weight int
 	}{
-		{project.DI, "contact", "", "", 22}, {project.DI, "pnp", "", "", 16}, {project.DI, "namur", "", "", 4},
-		{project.DO, "24v", "", "", 16}, {project.DO, "relay", "", "", 4}, {project.AI, "4-20ma", "", "passive", 16},
-		{project.AI, "4-20ma", "", "active", 4}, {project.AO, "4-20ma", "", "", 6}, {project.RTD, "resistance", "Pt100", "", 6},
-		{project.TC, "millivolt", "K", "", 3}, {project.CNT, "pulse-24v", "", "", 3},
+		{project.DI, "contact", "", "", 22},
+		{project.DI, "pnp", "", "", 16},
+		{project.DI, "namur", "", "", 4},
+		{project.DO, "24v", "", "", 16},
+		{project.DO, "relay", "", "", 4},
+		{project.AI, "4-20ma", "", "passive", 16},
+		{project.AI, "4-20ma", "", "active", 4},
+		{project.AO, "4-20ma", "", "", 6},
+		{project.RTD, "resistance", "Pt100", "", 6},
+		{project.TC, "millivolt", "K", "", 3},
+		{project.CNT, "pulse-24v", "", "", 3},
 	}
 	total := 0
 	for _, k := range kinds {
@@ -41,8 +48,10 @@ func mixed(seed uint64, n int) []project.Signal {
 			}
 			r -= c.weight
 		}
-		s := project.Signal{ID: fmt.Sprintf("S%04d", i), Tag: fmt.Sprintf("T%04d", i), Kind: k.kind, Form: k.form, Sensor: k.sensor, Active: k.active,
-			Place: "P", Device: fmt.Sprintf("D%d", i), Equipment: fmt.Sprintf("E%d", rnd.IntN(n/8+1))}
+		s := project.Signal{
+			ID: fmt.Sprintf("S%04d", i), Tag: fmt.Sprintf("T%04d", i), Kind: k.kind, Form: k.form, Sensor: k.sensor, Active: k.active,
+			Place: "P", Device: fmt.Sprintf("D%d", i), Equipment: fmt.Sprintf("E%d", rnd.IntN(n/8+1)),
+		}
 		if k.kind == project.DO && k.form == "24v" && rnd.IntN(3) == 0 {
 			s.Current = q.Some(q.Current([]float64{0.05, 0.4, 0.5, 1.2}[rnd.IntN(4)]))
 		}
@@ -69,13 +78,14 @@ func builtinPlace(t testing.TB, construction string, signals []project.Signal, c
 	}
 	network := ""
 	for _, c := range list.Couplers {
-		if c.Construction == construction {
+		if c.Construction == construction && (network == "" || c.Network == "ethernet-copper") {
 			network = c.Network
-			break
 		}
 	}
-	place, err := tariff.NewBook(p.Normalised(), list).At(tariff.Site{Place: "P", Construction: construction, Network: network, Ambient: 40,
-		Feeder: 400 * q.MoneyUnit, UPSFeeder: 500 * q.MoneyUnit})
+	place, err := tariff.NewBook(p.Normalised(), list).At(tariff.Site{
+		Place: "P", Construction: construction, Network: network, Ambient: 40,
+		Feeder: 400 * q.MoneyUnit, UPSFeeder: 500 * q.MoneyUnit,
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -63,9 +63,11 @@ func (w *writer) group(g *railGroup) *Refusal {
 	if !s.feed(&g.planGroup) {
 		return &Refusal{Limit: "supply group", Value: int64(g.load), Unit: "uA", Text: fmt.Sprintf("nothing feeds a group %s of %s", g.task.key(), g.load)}
 	}
-	prot, _ := w.env.Book.List.Protection(g.prot)
-	out := Group{Key: g.task.key(), AtCoupler: g.coupler, First: len(w.st.Slots) + 1, Load: g.load, Protection: prot,
-		Ceiling: fit.Ceiling(g.point.Bus, &w.env.Book.Project.Basis)}
+	prot := g.prot
+	out := Group{
+		Key: g.task.key(), AtCoupler: g.coupler, First: len(w.st.Slots) + 1, Load: g.load, Protection: prot,
+		Ceiling: fit.Ceiling(g.point.Bus, &w.env.Book.Project.Basis),
+	}
 	if out.Ceiling == 0 {
 		out.Ceiling = prot.Rating
 	}
@@ -169,8 +171,10 @@ func (w *writer) frame() *Refusal {
 	}
 	f, bar := frameWith(w.a.place, &w.total, w.a.exists.coupler, gaps)
 	if bar != nil {
-		return &Refusal{Limit: bar.Limit, Value: bar.Value, Allowed: bar.Allowed, Unit: bar.Unit, Text: bar.String(),
-			Remedy: "serve some of the signals from another station"}
+		return &Refusal{
+			Limit: bar.Limit, Value: bar.Value, Allowed: bar.Allowed, Unit: bar.Unit, Text: bar.String(),
+			Remedy: "serve some of the signals from another station",
+		}
 	}
 	st.Coupler, st.Enclosure, st.Supplies = f.Coupler, f.Enclosure, slices.Clone(f.Supplies[:f.Count])
 	st.Rail, st.Logic, st.Heat = f.Rail, w.total.Use.Logic, w.total.Use.Heat+f.Coupler.Heat

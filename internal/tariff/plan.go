@@ -33,8 +33,8 @@ const planSteps = 20_000
 // Plans returns the plans of a pool for rows of signals, cheapest first, with the spare of each
 // kind; apart is how many modules they need at least (redundant partners). The list is empty if
 // they cannot be held; complete is false where the search ended at its budget. Only modules of a rank
-// from rank on are used. factor says which figures count: Every, or for a factor of 0 and more only cost, rail
-// and the current drawn, which is supply and factor thousandths of logic.
+// from rank on are used. factor says which figures count: Every, or for a factor of 0 and more only cost, rail,
+// slots and the current drawn, which is supply and factor thousandths of logic.
 func (e *Env) Plans(pool int, rows []Row, apart int, spare bool, rank int, factor int64) (plans []Plan, complete bool) {
 	key := make([]byte, 0, 64)
 	key = binary.AppendUvarint(key, uint64(pool))
@@ -221,7 +221,7 @@ func (s *planSearch) figures(cost q.Money, u Use) [7]int64 {
 	if s.factor == Every {
 		return figures(cost, u)
 	}
-	return [7]int64{int64(cost), int64(u.Rail), int64(u.Supply)*1000 + int64(u.Logic)*s.factor}
+	return [7]int64{int64(cost), int64(u.Rail), int64(u.Supply)*1000 + int64(u.Logic)*s.factor, u.Slots}
 }
 
 func (s *planSearch) ratios() {
