@@ -41,6 +41,7 @@ func (r *reader) assign(s *Sheet, t *table) {
 	}
 	siblings(t)
 	headingRoles(t)
+	r.functionColumns(t)
 	tagParts(t)
 	contentRoles(t)
 	settle(t)
@@ -171,6 +172,9 @@ func headingRoles(t *table) {
 				if c.prof.n == 0 {
 					a = 0.5
 				}
+				if k.role == "kind" && a < 0.2 && c.prof.share(c.prof.tag) > 0.6 {
+					continue // a column of names
+				}
 				if len(c.cands) == 1 {
 					score *= 0.65 + 0.35*a
 				} else {
@@ -207,6 +211,100 @@ func headingRoles(t *table) {
 			}
 		}
 	}
+}
+
+// functionColumns finds tables whose columns are headed with functions of a device and hold marks:
+// "Running", "Tripped", "Start" below "Inputs" and "Outputs". Each becomes a column of marks of the
+// kind that its heading speaks for.
+func (r *reader) functionColumns(t *table) {
+	type found struct {
+		at   int
+		kind project.Kind
+		fn   string
+	}
+	var all []found
+	for i := range t.columns {
+		c := &t.columns[i]
+		if kind, counted := c.role.count(); counted && c.how == "column map" {
+			if fn := functionName(c.heading); fn != "" && string(headingKind(c.heading)) == kind && !counts(headings.lookup(fn)) {
+				c.fn = fn
+			}
+			continue
+		} else if counted {
+			return // kinds have columns of their own
+		}
+		if c.heading == "" || c.how == "column map" || c.prof.n == 0 || c.prof.share(c.prof.mark) < 0.8 {
+			continue
+		}
+		if k, fn := headingKind(c.heading), functionName(c.heading); k != "" && fn != "" {
+			all = append(all, found{i, k, fn})
+		}
+	}
+	for _, c := range t.columns {
+		if c.role == "kind" && c.prof.affinity("kind") > 0.5 {
+			return
+		}
+	}
+	if len(all) < 2 {
+		return
+	}
+	for _, f := range all {
+		c := &t.columns[f.at]
+		c.role, c.sure, c.how, c.fn = countRole(string(f.kind)), 0.8, "heading", f.fn
+	}
+}
+
+// functionName is the last row of a heading without what stands in brackets.
+func functionName(heading string) string {
+	parts := strings.Split(heading, " / ")
+	return tidy(reBracket.ReplaceAllString(parts[len(parts)-1], " "))
+}
+
+// counts reports whether a heading is one of a kind of signal.
+func counts(h headed) bool {
+	for _, c := range h.cands {
+		if _, ok := c.role.count(); ok && c.prior > 0.6 {
+			return true
+		}
+	}
+	return false
+}
+
+// headingKind concludes the kind of a signal from the rows of a heading, functions in the last one; "" where it says nothing.
+func headingKind(heading string) project.Kind {
+	parts := strings.Split(heading, " / ")
+	ev := newEvidence()
+	last := parts[len(parts)-1]
+	if n, dir, _ := functionSays(last); n != "" {
+		ev.add(n, dir, 4, "")
+	}
+	ev.fromDescription(last)
+	tr := parseTraits(last, stylePoint)
+	if tr.said > 0 && len(ev.nature) == 0 && functionName(heading) == tidy(last) {
+		return "" // "Relay", "Volt free": how, not what
+	}
+	ev.fromTraits(tr, 6)
+	for _, p := range parts[:len(parts)-1] {
+		for w := range strings.SplitSeq(fold(p), " ") {
+			switch {
+			case inList(w, wInputs):
+				ev.add("", "in", 8, "")
+			case inList(w, wOutputs):
+				ev.add("", "out", 8, "")
+			}
+		}
+		if n := natureWord(p); n != "" {
+			ev.add(n, "", 6, "")
+		}
+	}
+	if len(ev.nature) == 0 && len(ev.dir) > 0 {
+		ev.add("D", "", 4, "") // "Start" below "Outputs"
+	}
+	kind, sure := ev.kind()
+	if sure < 0.6 || len(ev.nature) == 0 {
+		return ""
+	}
+	return kind
 }
 
 // tagParts gives a suffix column to the tag where other columns hold parts of it.
@@ -379,7 +477,37 @@ func (r *reader) byContent(s *Sheet, sheet, first, last int) *table {
 	if !tag || !other {
 		return nil
 	}
+	if t.headsUnknown(s) {
+		t.first++
+		r.note("IMP-007", sheet, address(first, 0), 0.7, "1 row passed over: headings that the tool does not know")
+	}
 	return t
+}
+
+// headsUnknown reports whether the first row of a table without known headings holds headings after
+// all: no digit in any cell, where every tag below has some.
+func (t *table) headsUnknown(s *Sheet) bool {
+	digits := func(text string) bool { return strings.ContainsAny(text, "0123456789") }
+	for _, c := range t.columns {
+		if digits(s.cell(t.first, c.index)) {
+			return false
+		}
+	}
+	for _, c := range t.columns {
+		if c.role != "tag" {
+			continue
+		}
+		n := 0
+		for row := t.first + 1; row <= t.last && row < t.first+20; row++ {
+			if text := s.cell(row, c.index); text != "" {
+				if n++; !digits(text) {
+					return false
+				}
+			}
+		}
+		return n >= 3
+	}
+	return false
 }
 
 // like reports how well a sister sheet's columns fit a block without headings: the share of its

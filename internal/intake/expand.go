@@ -111,6 +111,9 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 			}
 			if src.weight > 0 {
 				ev.fromTraits(o, src.weight)
+				if src.ro == "form" || src.ro == roleElectrical {
+					ev.leading(text)
+				}
 			}
 			t.merge(o)
 			if src.ro == "form" || src.ro == roleElectrical {
@@ -120,6 +123,16 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 	}
 	rec.fromRemarks(d, ev, &t)
 	return t
+}
+
+// leading weighs a kind that stands at the beginning of an electrical text: "AO 4...20 mA, max. 500 ohm".
+func (e *evidence) leading(text string) {
+	first, _, _ := strings.Cut(fold(text), " ")
+	switch first {
+	case "ai", "ao", "di", "do":
+		n, dir := split(kindIndex[first])
+		e.add(n, dir, 9, "text says "+strings.ToUpper(first))
+	}
 }
 
 // fromRemarks takes from the remarks what no other column says: "Pt1000", "0-10V", "NC".
@@ -287,6 +300,7 @@ func manyKinds(text string, remote bool) []project.Kind {
 // wanted is one channel that a row asks for.
 type wanted struct {
 	kind project.Kind // "" = to be concluded
+	fn   string       // what the column of the mark is headed, where that names the signal: "Running"
 	form traits       // from the heading of a count column
 	col  int          // where the mark or count stands, -1
 }
@@ -320,6 +334,12 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 	}
 	if f, i := rec.get("form"); i >= 0 && len(want) == 0 && inList(fold(f), wLocal) {
 		rec.r.assume("IMP-027", rec.where(i), 0.8, "left out: no wired signal (%s)", quoted(f))
+		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
+		rec.r.res.LeftOut++
+		return nil
+	}
+	if t, i := rec.get("kind"); i >= 0 && len(want) == 0 && tr.said == 0 && inList(fold(t), wLocal) {
+		rec.r.assume("IMP-027", rec.where(i), 0.8, "left out: no wired signal (%s)", quoted(t))
 		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
 		rec.r.res.LeftOut++
 		return nil
@@ -393,7 +413,7 @@ func (rec *record) counts(d *draft) ([]wanted, int) {
 		form := rec.r.cachedTraits(c.heading)
 		form.merge(rec.r.cachedTraits(rec.texts[i]))
 		for range n {
-			out = append(out, wanted{kind: project.Kind(kind), form: form, col: i})
+			out = append(out, wanted{kind: project.Kind(kind), fn: c.fn, form: form, col: i})
 		}
 		total += n
 	}
@@ -417,6 +437,9 @@ func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []ki
 		}
 		one := tr
 		one.merge(want[0].form)
+		if fn := want[0].fn; fn != "" {
+			d.named(base, suffixFrom(fn), fn)
+		}
 		return []kinded{{d, want[0].kind, ev, one}}
 	}
 	tags := splitTag(base)
@@ -447,6 +470,10 @@ func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []ki
 			c.fn = mark
 		}
 		switch {
+		case w.fn != "":
+			c = *d
+			c.notes, c.holds = append([]string(nil), d.notes...), append([]string(nil), d.holds...)
+			c.named(base, suffixFrom(w.fn), w.fn)
 		case texts != nil:
 			c.set("description", texts[n], int(d.from[columnNo["description"]])-1)
 		case d.get("description") != "":
@@ -462,6 +489,24 @@ func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []ki
 	rec.r.res.Findings = append(rec.r.res.Findings, info("IMP-026", rec.where(want[0].col), "project", 0.85,
 		fmt.Sprintf("the row asks for %d channels; signals %s to %s are made of it", len(want), out[0].d.label(), out[len(out)-1].d.label())))
 	return out
+}
+
+// named gives a signal of a device the tag and description of one of its functions.
+func (d *draft) named(base, suffix, fn string) {
+	if base != "" {
+		d.set("tag", base+"-"+suffix, max(d.tagCol, 0))
+		d.fill("device", base, max(d.tagCol, 0))
+	} else {
+		d.fn = suffix
+	}
+	desc := fn
+	if old := d.get("description"); old != "" {
+		desc = old + " " + fn
+		if strings.ToUpper(fn) != fn {
+			desc = old + " " + strings.ToLower(fn)
+		}
+	}
+	d.set("description", desc, max(int(d.from[columnNo["description"]])-1, 0))
 }
 
 func (d *draft) label() string {

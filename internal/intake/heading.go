@@ -176,7 +176,7 @@ var notARange = phrases("operating, normal, design, raw, betrieb, auslegung, ser
 
 // slip finds a phrase that differs by a letter or two.
 func (t *headingTable) slip(f string) []candidate {
-	if len(f) < 5 || len(f) > 30 || strings.ContainsAny(f, "0123456789") {
+	if len(f) < 6 || len(f) > 30 || strings.ContainsAny(f, "0123456789") {
 		return nil
 	}
 	limit := 1

@@ -156,7 +156,7 @@ func (rec *record) ranges(d *draft, tr *traits) {
 			unit, unitAt = own, at
 		}
 	}
-	if isRawCounts(v.low, v.high, rawUnit(rec, unit)) {
+	if isRawCounts(v.low, v.high, rawUnit(v.high, unit)) {
 		rec.r.assume("IMP-029", rec.where(at), 0.85, "%s to %s are counts of a converter, no range of the process; kept as a remark", short(v.low), short(v.high))
 		d.remark(fmt.Sprintf("raw %s..%s", short(v.low), short(v.high)))
 		if unit != "" && !isRawCounts(0, 0, unit) {
@@ -191,7 +191,11 @@ func (rec *record) describedRange(d *draft, unit string) (valueRange, bool) {
 
 // rawUnit keeps a unit that is no unit of counts from hiding that the range is one of counts: 0 to
 // 27648 bar is a range of counts all the same.
-func rawUnit(rec *record, unit string) string {
+func rawUnit(high float64, unit string) string {
+	switch high {
+	case 4095, 8191, 16383, 27648, 27649, 32767, 65535: // no process ends there
+		return ""
+	}
 	switch unit {
 	case "bar", "degC", "%", "m", "pH", "mbar", "A":
 		return ""

@@ -96,7 +96,7 @@ func look(t string) features {
 		} else {
 			f.rng = true
 			_, el := v.electrical()
-			f.process = !el && !v.level()
+			f.process = !el && !v.level() && !terminals(v)
 		}
 	}
 	f.date = reDate.MatchString(t)
@@ -142,6 +142,11 @@ func look(t string) features {
 		f.tag = false
 	}
 	return f
+}
+
+// terminals reports a range that may as well be a pair of terminals: "3-4".
+func terminals(v valueRange) bool {
+	return v.unit == "" && v.low >= 1 && v.high-v.low <= 4 && v.low == float64(int(v.low)) && v.high == float64(int(v.high))
 }
 
 func (p *profile) count(f features) {

@@ -393,6 +393,11 @@ func (r *reader) place(rec *record, d *draft) {
 	}
 	if r.opt.Place != "" {
 		d.set("place", r.opt.Place, max(d.tagCol, 0))
+		return
+	}
+	if st := rec.ctx.station; st != "" {
+		use(st, max(d.tagCol, 0))
+		rec.r.assume("IMP-037", rec.where(-1), 0.7, "no place is given; the station's name %s stands for it", quoted(st))
 	}
 }
 

@@ -45,11 +45,34 @@ func (r *reader) state(s *Sheet, t *table) *tableState {
 			st.fill[i] = c.prof.n > 0 && c.prof.rows > 4 && c.prof.n*2 < c.prof.rows && c.prof.distinct > 1
 		}
 	}
+	r.cardColumns(s, t, st)
 	for _, i := range st.by["kind"] {
 		st.remote = r.remoteWords(s, t, t.columns[i].index)
 	}
 	st.spread = verticalMerges(s, t)
 	return st
+}
+
+// cardColumns lets columns that are filled in the first row of each card, and in no other, speak for
+// the whole card: rack, slot and type of card beside channels that run.
+func (r *reader) cardColumns(s *Sheet, t *table, st *tableState) {
+	for _, slot := range st.by[roleSlot] {
+		if !st.fill[slot] || len(st.by[roleChannel]) == 0 {
+			continue
+		}
+		for i, c := range t.columns {
+			switch c.role {
+			case roleRack, rolePanel, "station", roleElectrical, "form", "kind":
+			default:
+				continue
+			}
+			same := true
+			for row := t.first; row <= t.last && row < t.first+500; row++ {
+				same = same && (s.cell(row, c.index) == "" || s.cell(row, t.columns[slot].index) != "")
+			}
+			st.fill[i] = st.fill[i] || same && c.prof.n > 0
+		}
+	}
 }
 
 // remoteWords reports whether a kind column holds TS or TM, so that TC in it is a command.

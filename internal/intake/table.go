@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -23,6 +24,7 @@ type table struct {
 type column struct {
 	index   int
 	heading string // all heading rows joined
+	fn      string // function that a column of marks is headed with: "Running"
 	unit    string // named in the heading
 	cands   []candidate
 	role    role
@@ -46,6 +48,9 @@ type rowScore struct {
 	tags    int // cells that look like tags, which headings do not
 }
 
+// reNumberedWord is a word with a number, as in "Text 1", which headings have and tags are not.
+var reNumberedWord = regexp.MustCompile(`^[A-Z]?[a-zäöüéèñó]{3,}\.? ?\d$`)
+
 func (r *reader) scoreRow(s *Sheet, row int) rowScore {
 	var sc rowScore
 	seen := map[role]bool{}
@@ -61,7 +66,11 @@ func (r *reader) scoreRow(s *Sheet, row int) rowScore {
 		}
 		h := r.heading(t)
 		if !h.plausible(t) {
-			if r.features(t).tag {
+			if functionHeading(t) {
+				sc.matched++
+				sc.sum += 0.2
+			}
+			if r.features(t).tag && !reNumberedWord.MatchString(t) {
 				sc.tags++
 			}
 			continue
@@ -89,6 +98,21 @@ func (r *reader) scoreRow(s *Sheet, row int) rowScore {
 	}
 	return sc
 }
+
+// functionHeading reports whether a text may head a column of marks for a function: "Running", "Start".
+func functionHeading(t string) bool {
+	if len(t) > 24 || strings.ContainsAny(t, "0123456789.:") {
+		return false
+	}
+	f := fold(t)
+	if inList(f, wFunctions) {
+		return true
+	}
+	n, _, _ := functionSays(t)
+	return n != "" && !strings.Contains(f, " ")
+}
+
+var wFunctions = phrases("start, stop, run, open, close, reset, enable, ready, ein, aus, auf, zu, start befehl, stopp, marche, arret, ouvrir, fermer, marcha, paro, abrir, cerrar, forward, reverse, vor, zuruck")
 
 // isHeading decides whether a row is one of headings.
 func (sc rowScore) isHeading() bool {

@@ -151,6 +151,9 @@ func (rec *record) conclude(d *draft, stated project.Kind, ev *evidence, tr *tra
 	if why == "" {
 		why = "weak signs"
 	}
+	if sure < 0.6 {
+		d.hold("kind to be confirmed")
+	}
 	rec.say(d, i, "IMP-020", math.Min(sure, 0.84), "%s: %s", kind, why)
 	return kind
 }
