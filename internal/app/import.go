@@ -252,14 +252,10 @@ func (m *Import) projectSignals() []project.Signal {
 		sound[s.ID] = i
 	}
 	count := map[string]int{}
-	heads := project.ColumnNames()
-	rows := make([]project.Signal, len(m.folder.Cells))
-	for i, cells := range m.folder.Cells {
-		if s := intake.Signals(heads, [][]string{cells}); len(s) == 1 {
-			rows[i] = s[0]
-			count["i"+s[0].ID]++
-			count["t"+s[0].Tag]++
-		}
+	rows := intake.Signals(project.ColumnNames(), m.folder.Cells)
+	for _, s := range rows {
+		count["i"+s.ID]++
+		count["t"+s.Tag]++
 	}
 	m.faulty = map[string]bool{}
 	var out []project.Signal

@@ -89,18 +89,23 @@ func ReadBase(dir, source string) (*Base, error) {
 		return out
 	}
 	heads := row(0)
-	at := slices.Index(heads, PositionsColumn)
+	rows := make([][]string, 0, s.Rows()-1)
+	at, id, tag := slices.Index(heads, PositionsColumn), slices.Index(heads, "id"), slices.Index(heads, "tag")
 	for r := 1; r < s.Rows(); r++ {
 		cells := row(r)
-		list := intake.Signals(heads, [][]string{cells})
-		if len(list) == 0 {
+		rows = append(rows, cells)
+		if at < 0 || at >= len(cells) || cells[at] == "" {
 			continue
 		}
-		b.Signals = append(b.Signals, list[0])
-		if at >= 0 && at < len(cells) {
-			b.Positions[list[0].ID] = parsePositions(list[0].ID, cells[at])
+		name := ""
+		for _, c := range []int{id, tag} {
+			if name == "" && c >= 0 {
+				name = cells[c]
+			}
 		}
+		b.Positions[name] = parsePositions(name, cells[at])
 	}
+	b.Signals = intake.Signals(heads, rows)
 	return b, nil
 }
 

@@ -27,6 +27,9 @@ func (s *keySolver) easy(c choice) (plan keyPlan, ok, trivial bool) {
 			ranks++
 		}
 	}
+	if ranks > 1 && !s.each() && s.mixed() {
+		s.loose = true // dearer modules of one rank might need fewer groups
+	}
 	load, varying := s.leastLoad(insts)
 	if tight && (varying || ranks > 1 && !s.each() || !s.seatFreely(insts)) || ranks > 1 && varying {
 		return plan, false, false
@@ -55,6 +58,7 @@ func (s *keySolver) easy(c choice) (plan keyPlan, ok, trivial bool) {
 			return plan, false, false
 		}
 		cost := s.feedCost(&g)
+		s.loose = s.loose || !g.coupler && !s.bestOpened(&g)
 		if ranks > 1 {
 			least := g
 			least.load = 0
@@ -84,6 +88,40 @@ func (s *keySolver) partnered() bool {
 		}
 	}
 	return false
+}
+
+// mixed reports whether some pool of the key has modules of several ranks.
+func (s *keySolver) mixed() bool {
+	for k := range s.mods {
+		for _, m := range s.mods[:k] {
+			if m.pool == s.mods[k].pool && m.rank != s.mods[k].rank {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// bestOpened reports whether no other module of the key would open the group for less money or rail:
+// otherwise dearer modules might make the cheaper group.
+func (s *keySolver) bestOpened(g *planGroup) bool {
+	load := g.load - g.point.Use.Supply
+	for _, m := range s.mods {
+		for _, p := range s.env().Mods[m.mod].Points {
+			if p.Use.Rail < g.point.Use.Rail {
+				return false
+			}
+		}
+		for _, l := range s.levelOf(m.mod) {
+			if l.cap >= load {
+				if l.cost < g.point.Extra+g.prot.Price {
+					return false
+				}
+				break
+			}
+		}
+	}
+	return true
 }
 
 // seatFreely seats the signals for which partners or module currents matter, in groups without limit.

@@ -32,6 +32,7 @@ type keySolver struct {
 	load   q.Microamps   // least load of all new signals
 	topK   []peak        // per kmod: most that signals of the key can draw on it
 	rail   q.Millimetres // what new modules take at least; 0 = not known
+	loose  bool          // a choice of dearer modules might make a cheaper group
 	vague  bool          // a plan of equal cost but lower load may exist
 	split  int           // groups that the partners need at least
 }
@@ -256,12 +257,15 @@ func (s *keySolver) find() solution {
 			hard = true
 		}
 	}
-	if hard {
+	if hard || s.loose && s.deep {
 		return s.search(quick, simple, out.plans)
 	}
 	out.plans = prune(out.plans)
-	out.complete = simple && !s.narrow()
+	out.complete = simple && !s.narrow() && !s.loose
 	out.bound = out.plans[0].cost
+	if s.loose {
+		out.bound = min(out.bound, s.lower(quick))
+	}
 	return out
 }
 

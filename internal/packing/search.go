@@ -94,7 +94,7 @@ func (s *keySolver) search(quick []choice, counted bool, have []keyPlan) solutio
 	if len(out.plans) == 0 {
 		return out
 	}
-	if s.vague || s.varies() {
+	if s.vague || s.loose && !s.deep || s.varies() {
 		out.complete = false
 	}
 	out.plans = prune(out.plans)
