@@ -20,7 +20,7 @@ func TestDocsListRolesAndRules(t *testing.T) {
 	}
 	roles := "`" + strings.Join(intake.Roles(), "`, `") + "`"
 	text := section(string(data), "one of these roles:\n\n", "\n\n## There", roles)
-	text = section(text, "## Messages\n", "\nFigures", rules.String())
+	text = section(text, "## Messages\n", "\nFigures are", rules.String())
 	if *update {
 		must(t, os.WriteFile(page, []byte(text), 0o644))
 		return
