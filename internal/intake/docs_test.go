@@ -19,7 +19,7 @@ func TestDocsListRolesAndRules(t *testing.T) {
 		fmt.Fprintf(&rules, "- `%s` **%s.** %s\n", r.Code, r.Title, r.Text)
 	}
 	roles := "`" + strings.Join(intake.Roles(), "`, `") + "`"
-	text := section(string(data), "one of these roles:\n\n", "\n\n## There", roles)
+	text := section(string(data), "one of these roles:\n\n", "\n\n## The command", roles)
 	text = section(text, "## Messages\n", "\nFigures are", rules.String())
 	if *update {
 		must(t, os.WriteFile(page, []byte(text), 0o644))
