@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 )
 
 // dual raises the lower bound by moving the multipliers along subgradients. Everything is in integers, so that it ends
@@ -168,7 +169,7 @@ func (d *dual) choose() int64 {
 	return sum
 }
 
-// parallel calls do for every place, each worker on its own places; results belong to the place, so order does not matter.
+// parallel calls do for every place, each worker on the next place that is left; results belong to the place, so order does not matter.
 func (d *dual) parallel(do func(*worker, int)) {
 	if len(d.work) == 1 || len(d.m.types)*len(d.places) < 20000 && (d.m.in.Relaxed == nil || d.merged) {
 		for p := range d.places {
@@ -177,9 +178,10 @@ func (d *dual) parallel(do func(*worker, int)) {
 		return
 	}
 	var wait sync.WaitGroup
+	var next atomic.Int64
 	for w := range d.work {
 		wait.Go(func() {
-			for p := w; p < len(d.places); p += len(d.work) {
+			for p := int(next.Add(1)) - 1; p < len(d.places); p = int(next.Add(1)) - 1 {
 				do(&d.work[w], p)
 			}
 		})

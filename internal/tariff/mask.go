@@ -32,24 +32,40 @@ func (m mask) in(o mask) bool {
 	return true
 }
 
-// memo remembers answers by key. Answers must not depend on who asks first.
+// memo remembers answers by key. Answers must not depend on who asks first. It is kept in shards, so
+// that goroutines seldom wait for each other.
 type memo[T any] struct {
+	shards [64]shard[T]
+}
+
+type shard[T any] struct {
 	mu sync.RWMutex
 	m  map[string]T
 }
 
+// of returns the shard of a key (FNV-1a).
+func (c *memo[T]) of(key []byte) *shard[T] {
+	h := uint32(2166136261)
+	for _, b := range key {
+		h = (h ^ uint32(b)) * 16777619
+	}
+	return &c.shards[h>>8&63]
+}
+
 func (c *memo[T]) get(key []byte) (T, bool) {
-	c.mu.RLock()
-	defer c.mu.RUnlock()
-	v, ok := c.m[string(key)]
+	s := c.of(key)
+	s.mu.RLock()
+	v, ok := s.m[string(key)]
+	s.mu.RUnlock()
 	return v, ok
 }
 
 func (c *memo[T]) put(key []byte, v T) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if c.m == nil {
-		c.m = map[string]T{}
+	s := c.of(key)
+	s.mu.Lock()
+	if s.m == nil {
+		s.m = map[string]T{}
 	}
-	c.m[string(key)] = v
+	s.m[string(key)] = v
+	s.mu.Unlock()
 }
