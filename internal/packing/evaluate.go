@@ -213,6 +213,9 @@ func (s *keySolver) clone(insts []planMod) []planMod {
 func (s *keySolver) stepsOf(g int, mods []planMod, coupler bool) []level {
 	e := s.env()
 	if g < len(s.t.groups) {
+		if slices.ContainsFunc(mods, func(m planMod) bool { return m.slot == 0 && e.Mods[m.mod].Alone }) {
+			return nil // no base carries it on behind another
+		}
 		old := &s.t.groups[g]
 		return []level{{old.cap - old.load, 0}}
 	}
