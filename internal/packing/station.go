@@ -167,8 +167,8 @@ func (a *attempt) factor() int64 {
 	return a.place.Couplers[0].LogicFactor
 }
 
-// slotsDecide reports whether no plan of the candidates can be kept off a cheaper coupler by its bytes or
-// its logic current: the first round weighs slots, but not those.
+// slotsDecide reports whether no plan of the candidates can be kept off the chosen coupler, or a cheaper one,
+// by its bytes or its logic current: the first round weighs slots, but not those.
 func (a *attempt) slotsDecide(best *joined, candidates [][][]keyPlan) bool {
 	if a.exists.coupler != "" {
 		return true
@@ -187,7 +187,7 @@ func (a *attempt) slotsDecide(best *joined, candidates [][][]keyPlan) bool {
 		most.In, most.Out, most.Logic = max(most.In, sum.In), max(most.Out, sum.Out), max(most.Logic, sum.Logic)
 	}
 	for _, c := range a.place.Couplers {
-		if c.Price >= best.frame.Coupler.Price {
+		if c.Price > best.frame.Coupler.Price {
 			break
 		}
 		if over(most.In+int64(c.HeaderIn), int64(c.MaxIn)) || over(most.Out+int64(c.HeaderOut), int64(c.MaxOut)) || over(int64(most.Logic), int64(c.LogicLimit)) {
@@ -276,7 +276,7 @@ func (a *attempt) candidates(normal []solution, complete *bool) (out [][][]keyPl
 				return nil, 0, a.noPlan(k, normal[k])
 			}
 		}
-		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction", Proof: false} // the groups of every key are tried in one order only
+		return nil, 0, &Refusal{Limit: "order", Text: "no order of the supply groups keeps the ranks of the construction", Proof: false} // a coupler too weak for a key's own modules is not always split over two groups
 	}
 	return out, bound, nil
 }

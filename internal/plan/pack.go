@@ -19,14 +19,11 @@ type packed struct {
 }
 
 // packAll packs the stations on several cores; the result is in the order of the orders.
-func packAll(orders []packing.Order, workers int) []packed {
+func packAll(orders []packing.Order) []packed {
 	out := make([]packed, len(orders))
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	var wg sync.WaitGroup
 	next := make(chan int)
-	for range min(workers, len(orders)) {
+	for range min(runtime.GOMAXPROCS(0), len(orders)) {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()

@@ -20,10 +20,9 @@ import (
 
 // Options steer Run. The zero value is valid.
 type Options struct {
-	Seed    uint64
-	Steps   int64 // budget of the siting search; 0: chosen from the size
-	Workers int   // goroutines; 0: as many as useful. Never changes the design.
-	Curve   bool  // also fill the cost curve
+	Seed  uint64
+	Steps int64 // budget of the siting search; 0: chosen from the size
+	Curve bool  // also fill the cost curve
 
 	Previous *design.Design    // the design accepted before; ids follow it
 	Findings finding.List      // of reading, passed through to the design
@@ -117,7 +116,7 @@ func (pr *problem) site(w *work, opt Options) (siting.Result, error) {
 		steps = pr.usualSteps()
 	}
 	answer, err := siting.Solve(pr.in, siting.Options{
-		Seed: opt.Seed, Steps: steps, Workers: opt.Workers, Curve: opt.Curve, Cancelled: opt.Cancelled,
+		Seed: opt.Seed, Steps: steps, Curve: opt.Curve, Cancelled: opt.Cancelled,
 		Start:    pr.start(opt.Previous),
 		Progress: func(p siting.Progress) { opt.report(p.Phase, p.Done, p.Total) },
 	})
@@ -172,7 +171,7 @@ func (pr *problem) start(previous *design.Design) []siting.Station {
 // compose packs the stations and lays everything between them.
 func (pr *problem) compose(w *work, answer siting.Result, opt Options) error {
 	opt.report("stations", 0, int64(len(answer.Stations)))
-	stations, found := pr.build(answer.Stations, opt.Previous, w.names, func(o []packing.Order) []packed { return packAll(o, opt.Workers) })
+	stations, found := pr.build(answer.Stations, opt.Previous, w.names, func(o []packing.Order) []packed { return packAll(o) })
 	w.d.Findings = append(w.d.Findings, pr.g.choices.found...)
 	w.d.Findings = append(w.d.Findings, pr.findGaps()...)
 	w.d.Findings = append(w.d.Findings, found...)

@@ -2,9 +2,8 @@ package siting
 
 // Options steer Solve. The zero value is valid: it takes a budget that suits the instance's size.
 type Options struct {
-	Seed    uint64
-	Steps   int64 // search budget in trial moves; 0: chosen from the size
-	Workers int   // goroutines; 0: as many as useful. Never changes the answer.
+	Seed  uint64
+	Steps int64 // search budget in trial moves; 0: chosen from the size
 
 	// Start is a design to begin from (the previous one); bundles it leaves out are inserted. Costs of change are no
 	// matter of Start: the caller adds them to Bundle.Cost.
