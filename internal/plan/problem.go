@@ -140,7 +140,7 @@ func (pr *problem) places() {
 	for i := range pr.sites {
 		s := &pr.sites[i]
 		pr.in.Places = append(pr.in.Places, siting.Place{
-			Kind: slices.Index(pr.envs, s.prices.Env), Copies: s.copies, Must: s.must, Fixed: int64(s.prices.Fixed), Cap: s.prices.Cap, Open: moneys(s.prices.Open),
+			Kind: slices.Index(pr.envs, s.prices.Env), Copies: s.copies, Must: s.must, Fixed: int64(s.prices.Fixed), Cap: s.prices.Cap,
 			OpenGroup: openings(s.prices.Env), OpenBlock: []int64{int64(s.prices.UPSExtra())},
 		})
 	}
@@ -150,14 +150,6 @@ func openings(e *tariff.Env) []int64 {
 	out := make([]int64, len(e.Groups))
 	for g := range e.Groups {
 		out[g] = int64(e.Groups[g].Opening)
-	}
-	return out
-}
-
-func moneys(in []q.Money) []int64 {
-	out := make([]int64, len(in))
-	for i, v := range in {
-		out[i] = int64(v)
 	}
 	return out
 }

@@ -29,14 +29,6 @@ func Certificate(in Instance, multipliers []int64) (int64, error) {
 	return bound, nil
 }
 
-// open is the opening charge of pool j. A filling that is worth nothing stays empty and is not charged.
-func (p *Place) open(j int) int64 {
-	if p.Open == nil {
-		return 0
-	}
-	return p.Open[j]
-}
-
 // certifyStation is certifyPlace with the relaxed tariff.
 func (m *model) certifyStation(p int, multipliers []int64, sb *stationBound) int64 {
 	place := &m.in.Places[p]
@@ -84,7 +76,7 @@ func (m *model) certifyPlace(p int, multipliers []int64, f *filling) int64 {
 	}
 	byClass := map[int]int64{}
 	for j := range kind.Pools {
-		byClass[kind.Pools[j].StationClass] += min(0, place.open(j)+f.solve(bids[j], kind.Pools[j].Floor, m.cap(p, int32(j)), false))
+		byClass[kind.Pools[j].StationClass] += f.solve(bids[j], kind.Pools[j].Floor, m.cap(p, int32(j)), false)
 	}
 	least := int64(0)
 	for _, w := range byClass { // a minimum does not depend on the order

@@ -229,11 +229,7 @@ func (d *dual) place(w *worker, p int) {
 	class, value := -1, int64(0)
 	for j := range kind.Pools { // station classes are few: find the least sum
 		w.got[j] = w.got[j][:0]
-		w.value[j] = d.m.in.Places[p].open(j) + w.f.solve(w.bids[j], kind.Pools[j].Floor, d.m.cap(p, int32(j)), true)
-		if w.value[j] >= 0 {
-			w.value[j] = 0 // not worth opening
-			continue
-		}
+		w.value[j] = w.f.solve(w.bids[j], kind.Pools[j].Floor, d.m.cap(p, int32(j)), true)
 		for i, n := range w.f.taken {
 			if n > 0 {
 				w.got[j] = append(w.got[j], gotten{w.bids[j][i].typ, d.fraction(w.bids[j][i].typ, dp.kind, int32(j)) * int64(n)})

@@ -17,19 +17,18 @@ type Instance struct {
 	Partners  []Partners // redundant signals that may share a station but no module
 
 	Tariff  Tariff
-	Relaxed Relaxed // nil: the bound uses Place.Fixed, Place.Open, Place.Cap and Pool.Floor
+	Relaxed Relaxed // nil: the bound uses Place.Fixed, Place.Cap and Pool.Floor
 	Network Network // nil when the network's cost is additive and already in Tariff.Station
 	Confirm Confirm // nil: the tariff is believed
 }
 
 // Place is a candidate place for stations.
 type Place struct {
-	Kind   int     // the construction used there
-	Copies int     // most stations, 0 or more
-	Must   int     // least stations (fixed by hand), at most Copies
-	Fixed  int64   // least money a station costs here even when empty, with its least part of the network; for the bound only
-	Cap    []int   // per pool of the kind: most signals of that pool one station can hold; nil: no limit
-	Open   []int64 // per pool of the kind, at least 0: what holding its first signal costs here at least, modules aside; nil: nothing; for the bound only
+	Kind   int   // the construction used there
+	Copies int   // most stations, 0 or more
+	Must   int   // least stations (fixed by hand), at most Copies
+	Fixed  int64 // least money a station costs here even when empty, with its least part of the network; for the bound only
+	Cap    []int // per pool of the kind: most signals of that pool one station can hold; nil: no limit
 
 	// What opening a group class, and a block of them, costs here at least, modules aside; for the bound with Relaxed only.
 	OpenGroup, OpenBlock []int64

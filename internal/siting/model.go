@@ -109,14 +109,8 @@ func checkInstance(in Instance) error {
 		if place.Kind < 0 || place.Kind >= len(in.Kinds) || place.Must < 0 || place.Copies < place.Must {
 			return fmt.Errorf("siting: place %d: kind %d, must %d, copies %d do not fit", p, place.Kind, place.Must, place.Copies)
 		}
-		if place.Open != nil && (len(place.Open) != len(in.Kinds[place.Kind].Pools) || slices.ContainsFunc(place.Open, func(v int64) bool { return v < 0 })) {
-			return fmt.Errorf("siting: place %d: %d opening charges for %d pools, each at least 0", p, len(place.Open), len(in.Kinds[place.Kind].Pools))
-		}
 		if place.Cap != nil && len(place.Cap) != len(in.Kinds[place.Kind].Pools) {
 			return fmt.Errorf("siting: place %d: %d caps for %d pools", p, len(place.Cap), len(in.Kinds[place.Kind].Pools))
-		}
-		if place.Open != nil && (len(place.Open) != len(in.Kinds[place.Kind].Pools) || slices.ContainsFunc(place.Open, func(v int64) bool { return v < 0 })) {
-			return fmt.Errorf("siting: place %d: %d opening prices for %d pools, or one below 0", p, len(place.Open), len(in.Kinds[place.Kind].Pools))
 		}
 	}
 	for k, kind := range in.Kinds {
