@@ -35,7 +35,8 @@ var table = []room{
 	{name: "formula/formulatest", pure: true, may: join(ground, []string{"calc/..."}), out: []string{"github.com/expr-lang/expr"}, why: "test support: evaluates a formula's text a second way"},
 	{name: "finding", pure: true, why: "one message type for all rooms; it must not know what it is about"},
 	{name: "tabular", may: []string{"quantity", "words"}, out: []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}, why: "tables in and out know cells, not signals; the only room that knows spreadsheet files"},
-	{name: "scene/...", pure: true, may: []string{"quantity", "scene/..."}, why: "paper in millimetres and its writers; what is drawn is the drawing room's affair"},
+	{name: "typeface", pure: true, out: []string{"golang.org/x/image"}, why: "fonts and their widths; what is written is others' affair"},
+	{name: "scene/...", pure: true, may: []string{"quantity", "typeface", "scene/..."}, out: []string{"codeberg.org/go-pdf/fpdf"}, why: "paper in millimetres and its writers; what is drawn is the drawing room's affair"},
 	{name: "tomltree", pure: true, may: ground, out: []string{"github.com/pelletier/go-toml/v2"}, why: "TOML with lines, from bytes; what a key means is the reader's affair"},
 	{name: "modbus", why: "a protocol, no project"},
 
@@ -78,7 +79,9 @@ var table = []room{
 	{name: "folder", may: join(ground, model, []string{"intake", "tabular", "tomltree"}), out: []string{"golang.org/x/text"}, why: "brings the project in and out of the disk and decides nothing"},
 	{name: "demo", pure: true, may: join(ground, model), why: "the example as files by value; app writes them"},
 	{name: "synth", pure: true, may: join(ground, model, []string{"routes"}), why: "made-up sites by seed, for benchmarks and tests"},
-	{name: "drawing", pure: true, may: join(ground, model, []string{"scene"}), why: "reads the design and draws; computes no figure"},
+	{name: "paper", pure: true, may: join(ground, []string{"scene", "typeface"}), why: "the one page model: frame, title block, headings and tables flowing over sheets; knows no station"},
+	{name: "document", pure: true, may: join(ground, model, []string{"drawing", "explain", "paper", "scene", "schedule", "typeface"}), out: []string{"rsc.io/qr"}, why: "report, guide, loop sheets, labels and the pack in its order; computes no figure"},
+	{name: "drawing", pure: true, may: join(ground, model, []string{"paper", "scene", "typeface"}), why: "reads the design and draws; computes no figure"},
 	{name: "schedule", pure: true, may: join(ground, model), why: "reads the design into tables as values; computes no design figure, only totals of what it lists"},
 	{name: "exchange", pure: true, may: join(ground, model), why: "open formats from and to the design; computes no figure"},
 	{name: "explain", pure: true, may: join(ground, model), why: "makes text of the records in the design; evaluates nothing"},
@@ -92,6 +95,7 @@ var table = []room{
 	// Faces.
 	{name: "app", may: []string{"*"}, out: []string{"golang.org/x/sys"}, why: "what a user can do, as functions; the one place where disk rooms and pure rooms meet"},
 	{name: "web/...", may: join(ground, model, []string{"app", "words", "web/...", "schedule", "store"}), why: "pages and API call app; they decide and read nothing by themselves"},
+	{name: "peer/...", may: []string{"peer"}, why: "test support: finds programs that give a second opinion"},
 	{name: "testrun", why: "the counter of ./test; no room knows it"},
 	{name: "layers", why: "this test"},
 }
