@@ -175,6 +175,9 @@ func headingRoles(t *table) {
 				if k.role == "kind" && a < 0.2 && c.prof.share(c.prof.tag) > 0.6 {
 					continue // a column of names
 				}
+				if (k.role == "range_low" || k.role == "range_high") && a < 0.2 && c.prof.share(c.prof.tag+c.prof.spaced) > 0.5 {
+					continue // From and To of a cable
+				}
 				if len(c.cands) == 1 {
 					score *= 0.65 + 0.35*a
 				} else {

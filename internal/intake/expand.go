@@ -121,8 +121,30 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 			}
 		}
 	}
+	rec.fromMaker(d, ev, &t)
 	rec.fromRemarks(d, ev, &t)
 	return t
+}
+
+// fromMaker takes from the maker's or model's text what no other column says: a thermocouple, a form.
+func (rec *record) fromMaker(d *draft, ev *evidence, t *traits) {
+	for _, i := range rec.by[roleMaker] {
+		text := rec.texts[i]
+		if text == "" || isPlaceholder(text) || t.form != "" || t.kind != "" || t.sensor != "" {
+			continue
+		}
+		o := rec.r.cachedTraits(text)
+		o.network, o.current, o.power = false, 0, 0
+		if o.kind != project.RTD && o.kind != project.TC && !o.analogue && (o.form == "" || o.form == "contact") {
+			continue
+		}
+		if o.form != "" && (o.kind == project.RTD || o.kind == project.TC) {
+			o.kind, o.sensor = "", "" // a transmitter on a sensor: what it gives counts
+		}
+		ev.fromTraits(o, 4)
+		t.merge(o)
+		rec.say(d, i, "IMP-023", 0.8, "%s is read as %s", quoted(text), o.words())
+	}
 }
 
 // leading weighs a kind that stands at the beginning of an electrical text: "AO 4...20 mA, max. 500 ohm".
@@ -297,6 +319,58 @@ func manyKinds(text string, remote bool) []project.Kind {
 	return out
 }
 
+var reFormSplit = regexp.MustCompile(`\s+(?:and|und|et|y|plus)\s+|\s*[+&]\s*`)
+
+// manyForms reads "pulse + 4-20 mA" as two channels: an electrical cell whose parts name forms of
+// different natures. stated are the kinds that the row states; one of them must fit a part.
+func (rec *record) manyForms(stated []project.Kind) []wanted {
+	if len(stated) > 1 {
+		return nil
+	}
+	for _, ro := range []role{"kind", "form", roleElectrical} {
+		for _, i := range rec.by[ro] {
+			parts := reFormSplit.Split(rec.texts[i], -1)
+			if len(parts) < 2 || len(parts) > 4 {
+				continue
+			}
+			var out []wanted
+			seen := map[project.Kind]bool{}
+			for _, p := range parts {
+				o := rec.r.cachedTraits(p)
+				k := o.inputKind()
+				if k == "" || seen[k] {
+					out = nil
+					break
+				}
+				seen[k] = true
+				out = append(out, wanted{kind: k, form: o, col: i})
+			}
+			if len(out) > 1 && (len(stated) == 0 || seen[stated[0]]) {
+				return out
+			}
+		}
+	}
+	return nil
+}
+
+// inputKind is the kind of input that a text speaks of if it names a form in so many words.
+func (t *traits) inputKind() project.Kind {
+	switch {
+	case t.kind != "":
+		return t.kind
+	case t.form == "4-20ma" || t.form == "0-20ma" || t.form == "0-10v" || t.form == "10v-bipolar":
+		return project.AI
+	case t.relay || t.form == "contact" || t.form == "namur" || t.form == "pnp" || t.form == "npn":
+		return project.DI
+	}
+	return ""
+}
+
+// shared is what a text says of all channels that it names.
+func (t traits) shared() traits {
+	return traits{exLevel: t.exLevel, exZone: t.exZone, exGas: t.exGas, process: t.process, ranges: t.ranges, said: t.said}
+}
+
 // wanted is one channel that a row asks for.
 type wanted struct {
 	kind project.Kind // "" = to be concluded
@@ -313,6 +387,9 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 	var want []wanted
 	for _, k := range kinds {
 		want = append(want, wanted{kind: k, col: ki})
+	}
+	if forms := rec.manyForms(kinds); forms != nil {
+		want, tr = forms, tr.shared()
 	}
 	counted, total := rec.counts(d)
 	if len(want) == 0 && total > 0 {

@@ -163,7 +163,7 @@ func (r *reader) assumeOne(d *draft, rule string, sure float64, msg string) {
 
 // suffixFrom makes a short name part of words: "Running feedback" is RUNNING_FEEDBACK.
 func suffixFrom(text string) string {
-	f := strings.ToUpper(fold(text))
+	f := strings.ToUpper(foldLetters(text))
 	return strings.ReplaceAll(strings.TrimSpace(f), " ", "_")
 }
 

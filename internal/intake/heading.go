@@ -163,6 +163,9 @@ func (t *headingTable) partial(f string) []candidate {
 	for _, h := range hits {
 		share := float64(len(h.phrase)) / float64(len(f))
 		for _, c := range t.exact[h.phrase] {
+			if c.prior <= 0.5 && c.role != "description" {
+				continue // a last resort: "From" alone, not "Inputs from MCC"
+			}
 			if !slices.ContainsFunc(out, func(o candidate) bool { return o.role == c.role }) {
 				out = append(out, candidate{c.role, c.prior * (0.5 + 0.45*share) * (1 - penalty)})
 			}

@@ -140,6 +140,11 @@ func rangeAt(s string, i int, style numberStyle) (valueRange, bool) {
 	if unitB == "" && i > 0 && (s[i-1] == '(' || s[i-1] == '[') && len(tail) > 0 && (tail[0] == ')' || tail[0] == ']') {
 		unitB, tail = scanUnit(tail[1:]) // (0-100)%
 	}
+	if unitB == "" {
+		if u, left, ok := unitApart(b.rest); ok {
+			unitB, tail = u, left
+		}
+	}
 	if tail != "" {
 		if r, _ := utf8.DecodeRuneInString(tail); unitB == "" && (unicode.IsLetter(r) && len(tail) == len(b.rest)) {
 			return valueRange{}, false
@@ -152,6 +157,17 @@ func rangeAt(s string, i int, style numberStyle) (valueRange, bool) {
 		low: a.value, high: b.value, lowText: a.text, highText: b.text, unit: unitB,
 		ambiguous: a.ambiguous || b.ambiguous, at: i, end: len(s) - len(tail),
 	}, true
+}
+
+// unitApart reads a unit that a sign parts from the range: "0 / 12.5 / m", "0-10; bar".
+func unitApart(rest string) (unit, tail string, ok bool) {
+	t := strings.TrimLeft(rest, " ")
+	if t == "" || !strings.ContainsRune("/,;|:", rune(t[0])) {
+		return "", rest, false
+	}
+	unit, tail = scanUnit(t[1:])
+	u, known := parseUnit(unit)
+	return unit, tail, known && u != "" && strings.Trim(tail, " )]};,.") == ""
 }
 
 // cutSeparator cuts what stands between the two ends of a range.

@@ -76,19 +76,64 @@ func (r *reader) above(s *Sheet, t *table) section {
 	if t.top < 0 {
 		return ctx
 	}
+	near, first := true, ""
+	var firstRow int
 	for row := t.top - 1; row >= 0 && row > t.top-6; row-- {
 		text, _, n := single(s, row)
 		if n == 0 {
 			continue
 		}
 		if n > 1 {
+			break
+		}
+		if near && r.titled(s, t) && r.applySection(&ctx, text, row, t.sheet, 0.7, false) {
 			return ctx
 		}
 		if r.applySection(&ctx, text, row, t.sheet, 0.6, true) {
 			return ctx
 		}
+		if near && namesEquipment(text) && r.applySection(&ctx, text, row, t.sheet, 0.55, false) {
+			return ctx
+		}
+		if near && !isTitle(text) {
+			first, firstRow = text, row
+		}
+		near = false
+	}
+	if first != "" {
+		r.note("IMP-007", t.sheet, address(firstRow, 0), 0.7, fmt.Sprintf("title %s above the headings is not used", quoted(first)))
 	}
 	return ctx
+}
+
+// isTitle reports whether a text is the title of a document and no name that the rows below could have.
+func isTitle(text string) bool {
+	f := fold(text)
+	return hasAny(f, titleWords) || strings.Contains(f, "list") || strings.Contains(f, "liste") || reNote.MatchString(text) || len(text) > 60
+}
+
+// titled reports whether the headings are repeated further down below a lonely text each time: then
+// the text over the first of them is a section as well.
+func (r *reader) titled(s *Sheet, t *table) bool {
+	for row := t.first + 1; row <= t.last && row < t.first+2000; row++ {
+		if s.Width(row) == 0 || !r.repeats(s, t, row) {
+			continue
+		}
+		for above := row - 1; above > t.bottom; above-- {
+			text, _, n := single(s, above)
+			if n > 0 {
+				return n == 1 && !reTotal.MatchString(text) && !reNote.MatchString(text)
+			}
+		}
+	}
+	return false
+}
+
+// namesEquipment reports whether a text over the headings is the name of a piece of equipment and no
+// title of a document.
+func namesEquipment(text string) bool {
+	f := fold(text)
+	return len(text) <= 48 && strings.Count(f, " ") <= 5 && hasAny(f, equipmentWords) && !isTitle(text)
 }
 
 // single returns the only text of a row, its column, and how many cells are filled.
@@ -294,6 +339,7 @@ func (r *reader) headsGroup(s *Sheet, t *table, row, col int, text string) bool 
 var (
 	placeWords     = phrases("area, zone, building, room, hall, house, location, place, bereich, gebaude, halle, raum, ort, standort, batiment, local, salle, secteur, area de, edificio, sala, zona, planta, site, level, floor, basement, etage, geschoss, keller, sous sol, roof, dach, toiture, plant room, technikraum, heizzentrale, chaufferie, sala de")
 	equipmentWords = phrases("skid, package, unit, pump, pumps, equipment, system, anlage, pumpe, pumpen, equipement, pompe, pompes, equipo, bomba, bombas, ahu, rlt, rlt anlage, cta, uta, boiler, kessel, chaudiere, caldera, tank, behalter, reservoir, deposito, filter, filtre, filtro, compressor, kompressor, compresseur, compresor, conveyor, motor, valve, dosing, dosieranlage, dosage, dosificacion, blower, fan, ventilator, mixer, agitator, ruhrwerk, heat exchanger, warmetauscher, chiller, kaltemaschine, line, train, screen, rechen, generator, crane")
+	equipmentHeads = phrases("equipment, system, unit, package, skid, machine, anlage, anlagenteil, gewerk, maschine, equipement, systeme, equipo, sistema, maquina")
 	stationWords   = phrases("station, rio, remote io, remote i/o, panel, cabinet, schrank, schaltschrank, armoire, coffret, armario, cuadro, rack, node, plc, sps, ddc, outstation, unterstation, isp, station deportee, estacion, automate, lcp, mcc, et, e/a station, knoten, ilot")
 	reDesignation  = regexp.MustCompile(`^[+=][A-Z0-9][A-Z0-9.+=\-]*$`)
 	reSectionHead  = regexp.MustCompile(`(?i)^(?:section|abschnitt|chapter|kapitel|group|gruppe|groupe|grupo|teil|part|partie|parte)\s*[:\-]?\s*`)
@@ -323,7 +369,7 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	if _, ok := kindOfGroup(text); ok && only && len(f) < 40 && !strings.Contains(f, "list") {
 		only = false
 	}
-	if only && (strings.Contains(f, "list") || hasAny(f, titleWords) || r.placeID(text) == "" && !reDesignation.MatchString(text) && !hasAny(first, placeWords) && !hasAny(first, stationWords)) {
+	if only && !labelled(text) && (strings.Contains(f, "list") || hasAny(f, titleWords) || r.placeID(text) == "" && !reDesignation.MatchString(text) && !hasAny(first, placeWords) && !hasAny(first, stationWords)) {
 		return false
 	}
 	if head, rest, ok := strings.Cut(text, ":"); ok && strings.TrimSpace(rest) != "" && !hasAny(fold(head), stationWords) {
@@ -336,6 +382,11 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 			r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the place of the rows below", quoted(text))
 			return true
 		}
+	}
+	if head, rest, ok := strings.Cut(text, ":"); ok && strings.TrimSpace(rest) != "" && inList(fold(head), equipmentHeads) {
+		ctx.equipment, ctx.text, ctx.row = nameText(strings.TrimSpace(rest)), text, row
+		r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the equipment of the rows below", quoted(text))
+		return true
 	}
 	if inList(f, wInputs) || inList(f, wOutputs) {
 		if ctx.dir, ctx.kind = "in", ""; inList(f, wOutputs) {
@@ -481,4 +532,10 @@ func sortedKeys(m map[string]int) []string {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// labelled reports whether a text says itself what it names: "System: cooling water".
+func labelled(text string) bool {
+	head, rest, ok := strings.Cut(text, ":")
+	return ok && strings.TrimSpace(rest) != "" && inList(fold(head), equipmentHeads)
 }

@@ -94,4 +94,6 @@ var headingLines = []struct {
 	{"count:TC", "tc, thermocouple, thermocouples, thermoelement, thermoelemente, no of tc, nb tc, termopares, tc input, tc inputs, #tc, # tc, t/c, ai tc"},
 	{"count:CNT", "pi, pulse, pulses, pulse input, pulse inputs, counter, counters, zahler, zahlwert, zahlwerte, zahleingang, impuls, impulse, comptage, impulsions, contador, contadores, ci, no of pi, hsc, cnt, zahlen, #pi, ze, impulseingang"},
 	{"count:SER", "serial, ser, rs485, modbus, seriell, serie, comms, serial link, serial links"},
+	{"device?", "from, von, desde, depuis"},
+	{"junction_box?", "to, nach, bis, hasta, hacia, destination, ziel, destino"},
 }

@@ -68,7 +68,10 @@ var windows1252 = map[rune]byte{
 // fold brings a text into the form in which words are compared: lower case, no accents, no
 // punctuation, single blanks. "N.º de señal" and "Temp.-Fühler" become "n o de senal" and
 // "temp fuhler"; % + and # stay, because they carry meaning.
-func fold(s string) string {
+func fold(s string) string { return squeeze(foldLetters(s)) }
+
+// foldLetters folds without joining ae, oe and ue: what it returns may be shown.
+func foldLetters(s string) string {
 	ascii := true
 	for i := range len(s) {
 		if s[i] >= 0x80 {
@@ -101,7 +104,7 @@ func fold(s string) string {
 		}
 		blank = false
 	}
-	return squeeze(strings.TrimRight(string(b), " "))
+	return strings.TrimRight(string(b), " ")
 }
 
 // squeeze writes ae, oe and ue as the plain vowel, so that Füllstand, Fuellstand and Fullstand are
