@@ -6,6 +6,8 @@ import (
 	"go/token"
 	"io/fs"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -27,7 +29,7 @@ func TestCatalogue(t *testing.T) {
 		}
 		ast.Inspect(f, func(n ast.Node) bool {
 			c, ok := n.(*ast.CallExpr)
-			if !ok || len(c.Args) == 0 || !isText(c.Fun, filepath.Base(filepath.Dir(p)) == "words") {
+			if !ok || len(c.Args) == 0 || (!isSay(c.Fun) && !isText(c.Fun, filepath.Base(filepath.Dir(p)) == "words")) {
 				return true
 			}
 			switch a := c.Args[0].(type) {
@@ -76,6 +78,30 @@ func isText(f ast.Expr, inside bool) bool {
 	id, ok := s.X.(*ast.Ident)
 	return ok && id.Name == "words" && s.Sel.Name == "Text"
 }
+
+// isSay reports a call like set.Say("paper.page", 1, 2).
+func isSay(f ast.Expr) bool {
+	s, ok := f.(*ast.SelectorExpr)
+	return ok && s.Sel.Name == "Say"
+}
+
+// TestGerman: every German text stands for an English one and has the same verbs in the same order.
+func TestGerman(t *testing.T) {
+	for key, text := range german {
+		en, ok := english[key]
+		switch {
+		case !ok:
+			t.Errorf("%q has no English text", key)
+		case !slices.Equal(verb.FindAllString(en, -1), verb.FindAllString(text, -1)):
+			t.Errorf("%q has other verbs than in English: %q, %q", key, text, en)
+		}
+		if want := German.Say(key); verbs(text) == 0 && want != text {
+			t.Errorf("%q says %q", key, want)
+		}
+	}
+}
+
+var verb = regexp.MustCompile(`%%|%[-+ #0]*[0-9.]*[a-z]`)
 
 func verbs(text string) int { return strings.Count(strings.ReplaceAll(text, "%%", ""), "%") }
 
