@@ -133,6 +133,9 @@ type ChannelSet struct {
 	MaxFreq     q.Frequency
 	Bit         int     // resolution, bits
 	Accuracy    float64 // per cent of range at 25 degC
+	RawLow      int64   // AI, AO: count at the lower end of the electrical range; bipolar ranges begin at -RawHigh
+	RawHigh     int64   // AI, AO: count at the upper end; 0 = not stated
+	RawStep     float64 // RTD, TC: kelvins for one count, 0 degC at count 0; 0 = not stated
 
 	ThresholdOff q.Voltage     // DI: highest voltage read as "0"
 	AccuracyK    float64       // RTD, TC: kelvins at 25 degC, without cold junction
