@@ -37,6 +37,7 @@ var table = []room{
 	{name: "tabular", may: []string{"quantity", "words"}, out: []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}, why: "tables in and out know cells, not signals; the only room that knows spreadsheet files"},
 	{name: "typeface", pure: true, out: []string{"golang.org/x/image"}, why: "fonts and their widths; what is written is others' affair"},
 	{name: "scene/...", pure: true, may: []string{"quantity", "typeface", "scene/..."}, out: []string{"codeberg.org/go-pdf/fpdf"}, why: "paper in millimetres and its writers; what is drawn is the drawing room's affair"},
+	{name: "scene/scenetest", may: []string{"scene/...", "typeface"}, why: "test support: what every sheet must keep, and golden pairs"},
 	{name: "tomltree", pure: true, may: ground, out: []string{"github.com/pelletier/go-toml/v2"}, why: "TOML with lines, from bytes; what a key means is the reader's affair"},
 	{name: "modbus", why: "a protocol, no project"},
 
@@ -83,7 +84,8 @@ var table = []room{
 	{name: "document", pure: true, may: join(ground, model, []string{"drawing", "explain", "paper", "scene", "schedule", "typeface"}), out: []string{"rsc.io/qr"}, why: "report, guide, loop sheets, labels and the pack in its order; computes no figure"},
 	{name: "drawing", pure: true, may: join(ground, model, []string{"paper", "scene", "typeface"}), why: "reads the design and draws; computes no figure"},
 	{name: "schedule", pure: true, may: join(ground, model), why: "reads the design into tables as values; computes no design figure, only totals of what it lists"},
-	{name: "exchange", pure: true, may: join(ground, model), why: "open formats from and to the design; computes no figure"},
+	{name: "exchange/...", pure: true, may: join(ground, model, []string{"exchange/...", "tomltree"}), out: []string{"golang.org/x/text"}, why: "open formats from and to the design, as bytes; computes no figure"},
+	{name: "exchange/sqlitefile", may: join(ground, []string{"exchange/tables"}), out: []string{"modernc.org/sqlite"}, why: "the one exchange that needs a database to write its file; what stands in it is exchange/tables' affair"},
 	{name: "explain", pure: true, may: join(ground, model), why: "makes text of the records in the design; evaluates nothing"},
 	{name: "modification", pure: true, may: join(ground, model), why: "compares two designs; plans nothing"},
 	{name: "checkout", pure: true, may: join(ground, model), why: "reads the design and records; time comes in as a value"},
