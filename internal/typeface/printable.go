@@ -1,0 +1,17 @@
+package typeface
+
+import "strings"
+
+// Printable returns the text as the fonts can show it on one line: a sign that some style lacks becomes
+// "□", a control sign or line end a space. What it replaced, Missing tells.
+func Printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r < ' ' || r == 0x7f || r == 0xa0:
+			return ' '
+		case !Has(r):
+			return '□'
+		}
+		return r
+	}, text)
+}

@@ -1,0 +1,18 @@
+package typeface
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestPrintable(t *testing.T) {
+	if got := Printable("10 kΩ\t漢\n24 V⎓"); got != "10 kΩ □ 24 V□" {
+		t.Errorf("Printable = %q", got)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		if text := Printable(rapid.String().Draw(t, "text")); len(Missing(text)) > 0 {
+			t.Fatalf("%q still lacks signs", text)
+		}
+	})
+}
