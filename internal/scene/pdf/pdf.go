@@ -105,7 +105,8 @@ func newWriter(info Info) *writer {
 	f.SetMargins(0, 0, 0)
 	f.SetAutoPageBreak(false, 0)
 	for _, s := range typeface.Styles {
-		f.AddUTF8FontFromBytes(families[s], "", typeface.Data(s))
+		// A copy, since fpdf renumbers the parts of composed letters within the bytes it was given.
+		f.AddUTF8FontFromBytes(families[s], "", bytes.Clone(typeface.Data(s)))
 	}
 	return &writer{f: f, links: map[string]int{}}
 }
