@@ -1,6 +1,8 @@
 package paper
 
 import (
+	"math"
+
 	"railwright/internal/scene"
 	"railwright/internal/typeface"
 )
@@ -46,6 +48,7 @@ func Open(set Setting, b Block) (scene.Sheet, scene.Rect) {
 	p := pen{}
 	p.rect(s.Frame, scene.Thick)
 	strip := titleBlock(&p, set, b, s.Frame)
+	p.round()
 	s.Layers = []scene.Layer{{Name: "frame", Items: p.items}}
 	free := s.Frame
 	free.H -= strip
@@ -98,4 +101,28 @@ func (p *pen) fitted(role string, box scene.Rect, style typeface.Style, size flo
 		at.X = box.X + box.W - pad
 	}
 	p.text(role, box, scene.Text{At: at, Size: size, Anchor: anchor, Style: style, Words: words})
+}
+
+// round puts every coordinate on a thousandth of a millimetre, so that a sheet is the same data on any
+// processor.
+func (p *pen) round() {
+	r := func(v float64) float64 { return math.Round(v*1000) / 1000 }
+	for i := range p.items {
+		switch it := &p.items[i]; {
+		case it.Path != nil:
+			for j := range it.Path.Points {
+				q := &it.Path.Points[j]
+				q.X, q.Y = r(q.X), r(q.Y)
+			}
+		case it.Circle != nil:
+			it.Circle.Center = scene.Point{X: r(it.Circle.Center.X), Y: r(it.Circle.Center.Y)}
+		case it.Text != nil:
+			t := it.Text
+			t.At.X, t.At.Y, t.Size = r(t.At.X), r(t.At.Y), math.Floor(t.Size*1000)/1000
+			if t.Box != nil {
+				b := t.Box
+				b.X, b.Y, b.W, b.H = r(b.X), r(b.Y), r(b.W), r(b.H)
+			}
+		}
+	}
 }

@@ -6,13 +6,14 @@ import (
 	"railwright/internal/typeface"
 )
 
-// printable replaces each sign that the fonts lack by a box, so that nothing vanishes from a sheet
-// without a trace.
+// printable is typeface.Printable that keeps line ends.
 func printable(text string) string {
-	return strings.Map(func(r rune) rune {
-		if !typeface.Has(r) {
-			return '□'
-		}
-		return r
-	}, text)
+	if !strings.Contains(text, "\n") {
+		return typeface.Printable(text)
+	}
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = typeface.Printable(lines[i])
+	}
+	return strings.Join(lines, "\n")
 }

@@ -13,9 +13,12 @@ func Wrap(s Style, text string, sizeMM, widthMM float64) []string {
 }
 
 func wrapLine(s Style, text string, sizeMM, widthMM float64) []string {
+	if fits(s, text, sizeMM, widthMM) {
+		return []string{strings.TrimRight(text, " ")}
+	}
 	var lines []string
 	line := ""
-	for _, piece := range pieces(text) {
+	for _, piece := range Pieces(text) {
 		if fits(s, line+piece, sizeMM, widthMM) {
 			line += piece
 			continue
@@ -33,10 +36,21 @@ func wrapLine(s Style, text string, sizeMM, widthMM float64) []string {
 	return append(lines, strings.TrimRight(line, " "))
 }
 
-// pieces splits a text after each place where a line may end.
-func pieces(text string) []string {
-	return strings.FieldsFunc(strings.NewReplacer(" ", " \x00", "-", "-\x00", "/", "/\x00", ",", ",\x00", "_", "_\x00").Replace(text),
-		func(r rune) bool { return r == 0 })
+// Pieces splits a text after each place where Wrap may end a line.
+func Pieces(text string) []string {
+	var out []string
+	from := 0
+	for i := range len(text) {
+		switch text[i] {
+		case ' ', '-', '/', ',', '_':
+			out = append(out, text[from:i+1])
+			from = i + 1
+		}
+	}
+	if from < len(text) {
+		out = append(out, text[from:])
+	}
+	return out
 }
 
 func fits(s Style, line string, sizeMM, widthMM float64) bool {
