@@ -15,5 +15,6 @@ var list = []program{
 	{"xmllint", "libxml2-utils", "judges SVG and other XML"},
 	{"ssconvert", "gnumeric", "a spreadsheet program: opens our XLSX"},
 	{"zbarimg", "zbar-tools", "reads our QR codes back"},
+	{"dxf-parser", "npm:dxf-parser@1.1.2", "an independent reader of our DXF files"},
 	{"initdb", "postgresql", "a PostgreSQL server for the store's tests"},
 }
