@@ -45,6 +45,7 @@ func (r *reader) assign(s *Sheet, t *table) {
 	tagParts(t)
 	contentRoles(t)
 	settle(t)
+	tagAndCode(s, t)
 	if t.issued {
 		for i := range t.columns {
 			if c := &t.columns[i]; slices.Contains(landing, strings.ToLower(c.heading)) {
@@ -74,7 +75,7 @@ func issuedTable(t *table) bool {
 func (r *reader) combined(parts []string) headed {
 	joined := joinHeading(parts)
 	if m, ok := r.mapFolded[fold(joined)]; ok {
-		return headed{cands: []candidate{{role(m), 1.5}}}
+		return headed{cands: []candidate{{role(m), 1.5}}, unit: headings.combine(parts).unit}
 	}
 	if len(parts) == 1 {
 		return r.heading(tidy(parts[0]))
@@ -146,6 +147,8 @@ func siblings(t *table) {
 			c.cands = []candidate{{countRole("DO"), 1}}
 		case last == "ea" && (has["sa"] || has["ed"] || has["etor"]):
 			c.cands = []candidate{{countRole("AI"), 1}}
+		case last == "aa" && (has["ae"] || has["be"] || has["ba"]):
+			c.cands = []candidate{{countRole("AO"), 1}}
 		case last == "sa" && (has["ea"] || has["sd"] || has["stor"]):
 			c.cands = []candidate{{countRole("AO"), 1}}
 		}
@@ -174,6 +177,9 @@ func headingRoles(t *table) {
 				}
 				if k.role == "kind" && a < 0.2 && c.prof.share(c.prof.tag) > 0.6 {
 					continue // a column of names
+				}
+				if c.prof.misfit(k) {
+					continue
 				}
 				if (k.role == "range_low" || k.role == "range_high") && a < 0.2 && c.prof.share(c.prof.tag+c.prof.spaced) > 0.5 {
 					continue // From and To of a cable
@@ -236,7 +242,7 @@ func (r *reader) functionColumns(t *table) {
 		} else if counted {
 			return // kinds have columns of their own
 		}
-		if c.heading == "" || c.how == "column map" || c.prof.n == 0 || c.prof.share(c.prof.mark) < 0.8 {
+		if c.heading == "" || c.how == "column map" || c.prof.n == 0 || c.prof.share(c.prof.mark) < 0.8 && c.prof.share(c.prof.binary) < 0.9 || headsTag(c.heading) {
 			continue
 		}
 		if k, fn := headingKind(c.heading), functionName(c.heading); k != "" && fn != "" {
@@ -257,11 +263,39 @@ func (r *reader) functionColumns(t *table) {
 	}
 }
 
+// headsTag reports whether a row of a heading is a tag: the effects of a trip matrix are headed so,
+// and its crosses are no signals.
+func headsTag(heading string) bool {
+	for _, p := range strings.Split(heading, " / ") {
+		if look(p).tag && strings.ToUpper(p) == p {
+			return true
+		}
+	}
+	return false
+}
+
 // functionName is the last row of a heading without what stands in brackets.
 func functionName(heading string) string {
 	parts := strings.Split(heading, " / ")
 	return tidy(reBracket.ReplaceAllString(parts[len(parts)-1], " "))
 }
+
+// functionKind knows headings of marks that say little elsewhere: "Current" is a measured value.
+func functionKind(heading string) project.Kind {
+	f := fold(heading)
+	switch {
+	case inList(f, wMeasures):
+		return project.AI
+	case inList(f, wReferences):
+		return project.AO
+	}
+	return ""
+}
+
+var (
+	wMeasures   = phrases("current, amps, motor current, strom, motorstrom, courant, intensite, corriente, intensidad, torque, drehmoment, couple, par, winding temp, speed feedback, speed fb, actual speed, istwert, drehzahl ist, drehzahlistwert, power, kw, position, position fb")
+	wReferences = phrases("speed ref, speed reference, speed sp, speed set, speed demand, sollwert, drehzahl soll, drehzahlsollwert, consigne vitesse, consigne, consigna velocidad, consigna, ref vitesse, ref velocidad, speed setpoint, frequency ref")
+)
 
 // counts reports whether a heading is one of a kind of signal.
 func counts(h headed) bool {
@@ -278,6 +312,10 @@ func headingKind(heading string) project.Kind {
 	parts := strings.Split(heading, " / ")
 	ev := newEvidence()
 	last := parts[len(parts)-1]
+	if k := functionKind(last); k != "" {
+		n, dir := split(k)
+		ev.add(n, dir, 4, "")
+	}
 	if n, dir, _ := functionSays(last); n != "" {
 		ev.add(n, dir, 4, "")
 	}
@@ -342,6 +380,7 @@ var essential = []struct {
 	{"contact", 0.85},
 	{roleAddress, 0.8},
 	{roleElectrical, 0.85},
+	{roleSource, 0.85},
 	{roleDirection, 0.9},
 	{roleNature, 0.9},
 }
@@ -358,7 +397,6 @@ func contentRoles(t *table) {
 	if has[roleAddress] || has[roleSlot] {
 		has[roleAddress] = true
 	}
-	has[roleElectrical] = has[roleElectrical] || has["form"]
 	if has["kind"] {
 		has[roleDirection], has[roleNature] = true, true
 	}
@@ -429,7 +467,16 @@ func settle(t *table) {
 		}
 	}
 	if find("description") == nil {
+		if fn := find(roleFunction); fn != nil && fn.prof.share(fn.prof.spaced) > 0.5 {
+			promote("description", roleFunction)
+		}
 		promote("description", "remarks", roleFunction)
+	}
+	if dev := find("device"); dev != nil && dev.how != "column map" && dev.how != "canonical name" && dev.prof.share(dev.prof.tag) < 0.3 && dev.prof.share(dev.prof.spaced+dev.prof.formOnly) > 0.5 {
+		dev.role = roleNote // it says what the device is, not what it is called
+	}
+	if ch := find(roleChannel); ch != nil && ch.how != "column map" && find("tag") == nil && parts < 2 && find(roleSlot) == nil && find(roleRack) == nil && ch.prof.n > 2 && ch.prof.distinct == ch.prof.n && ch.prof.share(ch.prof.small) < 0.5 {
+		ch.role, ch.sure = "tag", ch.sure*0.8 // numbers that name the signals
 	}
 	if find("range_low") != nil && find("range_high") == nil {
 		find("range_low").role = roleNote
@@ -461,6 +508,48 @@ func countless(t *table) {
 				c.role = roleQuantity
 			}
 		}
+	}
+}
+
+// tagAndCode finds lists that name a signal by two columns, the device's tag and a code of the signal
+// that comes again with other devices: only both together are unique.
+func tagAndCode(s *Sheet, t *table) {
+	tag := -1
+	for i, c := range t.columns {
+		if c.role == "tag" && c.how == "heading" && c.prof.distinct < c.prof.n && c.prof.n > 2 {
+			tag = i
+		}
+	}
+	if tag < 0 {
+		return
+	}
+	for i, c := range t.columns {
+		if c.role != "" && c.role != "device" && c.role != roleSymbol && c.role != roleFunction || c.how == "column map" || c.prof.n*10 < t.columns[tag].prof.n*9 || c.prof.share(c.prof.tag) < 0.8 && c.role != roleFunction {
+			continue
+		}
+		both, one := map[string]bool{}, map[string]bool{}
+		n := 0
+		for row := t.first; row <= t.last && row < t.first+3000; row++ {
+			a, b := s.cell(row, t.columns[tag].index), s.cell(row, c.index)
+			if a == "" || b == "" {
+				continue
+			}
+			n++
+			one[a], both[a+"\x00"+b] = true, true
+		}
+		if len(both) < n || len(one) == n {
+			continue
+		}
+		device, code := &t.columns[i], &t.columns[tag]
+		if len(device.cands) == 0 || !slices.ContainsFunc(device.cands, func(k candidate) bool { return k.role == "tag" }) {
+			if c.role == roleFunction {
+				return // already told apart by it
+			}
+			continue
+		}
+		device.role, device.sure, device.how = "tag", 0.8, "heading"
+		code.role, code.sure = roleFunction, 0.75
+		return
 	}
 }
 

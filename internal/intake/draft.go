@@ -35,11 +35,13 @@ type draft struct {
 	channel    string
 	address    string
 	station    string
+	panel      string
 	posCol     int
 	revised    string // row revision
 	raw        string // the row's cells, to tell whether two rows say the same
 	dropped    bool
 	ours       bool // a row of a canonical list, taken as it is
+	noRange    bool // the row's range is that of another signal of the row
 	faults     []string
 }
 

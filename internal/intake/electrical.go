@@ -104,6 +104,9 @@ func parseTraits(s string, style numberStyle) traits {
 	t.sensorElement(left, low, f)
 	t.switching(left, low, f)
 	t.supply(left)
+	if t.power == float64(t.wires) {
+		t.power = 0 // "Pt100 3W" has three wires
+	}
 	t.ex(left, low)
 	t.links(left, f)
 	return t
@@ -192,6 +195,12 @@ func (t *traits) sensorElement(s, low, f string) {
 		m := reTC.FindStringSubmatch(s)
 		t.kind, t.sensor, t.analogue = project.TC, strings.ToUpper(m[1]+m[2]), true
 		t.saw("thermocouple " + t.sensor)
+	case containsAny(low, "ni", "cu", "pt", "rh") && thermoPair(f) != "":
+		t.kind, t.sensor, t.analogue = project.TC, thermoPair(f), true
+		t.saw("thermocouple " + t.sensor)
+	case t.form == "" && hasAny(f, wThermistor):
+		t.level, t.analogue = strings.TrimSpace(s), true
+		t.saw("thermistor")
 	case hasAny(f, wRTD):
 		t.kind, t.analogue = project.RTD, true
 		t.saw("resistance thermometer")
@@ -200,6 +209,32 @@ func (t *traits) sensorElement(s, low, f string) {
 		t.saw("thermocouple")
 	}
 }
+
+// thermoPair reads the materials of a thermocouple as its type. Source: IEC 60584-1, from memory.
+func thermoPair(f string) string {
+	for _, p := range thermoPairs {
+		if hasAny(f, p.words) {
+			return p.letter
+		}
+	}
+	return ""
+}
+
+var thermoPairs = []struct {
+	letter string
+	words  []string
+}{
+	{"N", phrases("nicrsi nisi, nicrosil nisil")},
+	{"K", phrases("nicr ni, nicr nial, ni cr ni, chromel alumel")},
+	{"E", phrases("nicr cuni, nicr konst, chromel constantan")},
+	{"J", phrases("fe cuni, fe konst, fe ko, iron constantan")},
+	{"T", phrases("cu cuni, copper constantan")},
+	{"B", phrases("pt30rh pt6rh, pt30%rh pt6%rh, pt30rh pt")},
+	{"R", phrases("pt13rh pt, pt13%rh pt")},
+	{"S", phrases("pt10rh pt, pt10%rh pt, ptrh pt")},
+}
+
+var wThermistor = phrases("thermistor, ntc, ptc, 10k, 10k thermistor, 10k3a1, ntc10k, ntc 10k, 20k thermistor, ntc20k, ntc 20k, 10k ohm ntc, ntc 5k, kaltleiter, heissleiter, pt500, ni1000, lg ni1000, pt 500, ni 1000, ni 120, ni120, pt50, cu10, cu50, pt 50")
 
 var (
 	wDry   = phrases("pf, dry contact, volt free, potential free, pot free, vfc, potentialfrei, potentialfreier kontakt, pot frei, pot freier kontakt, pf kontakt, contact sec, libre de potentiel, contacto seco, libre de potencial, contacto libre, dry, clean contact, voltage free, hilfskontakt, aux contact, auxiliary contact, switch contact, micro switch, microswitch, reed, limit switch, contact, kontakt, contacto, meldekontakt, schliesserkontakt")
@@ -307,12 +342,12 @@ func (t *traits) ex(s, low string) {
 		t.exLevel = "i" + strings.ToLower(m[1])
 		t.saw("Ex " + t.exLevel)
 	}
-	if gas != nil && (word || t.exLevel != "" || strings.HasPrefix(strings.TrimSpace(s), "II")) {
-		t.exGas = gas[1]
-		t.said++
-	}
 	if m := reZone.FindStringSubmatch(s); m != nil {
 		t.exZone = m[1]
+		t.said++
+	}
+	if gas != nil && (word || t.exLevel != "" || t.exZone != "" || strings.HasPrefix(strings.TrimSpace(s), "II")) {
+		t.exGas = gas[1]
 		t.said++
 	}
 }

@@ -67,7 +67,7 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 	for _, src := range []struct {
 		ro     role
 		weight int
-	}{{"form", 6}, {"sensor", 6}, {roleElectrical, 4}, {"active", 2}, {"wires", 2}, {"voltage_v", 2}, {roleEx, 0}, {roleRange, 5}, {"hart", 0}} {
+	}{{"form", 6}, {"sensor", 6}, {roleElectrical, 4}, {"current_ma", 4}, {"active", 2}, {"wires", 2}, {"voltage_v", 2}, {roleEx, 0}, {roleRange, 5}, {"hart", 0}} {
 		for _, i := range rec.by[src.ro] {
 			text := rec.texts[i]
 			if text == "" || isPlaceholder(text) {
@@ -98,6 +98,12 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 				if o.kind != project.RTD && o.kind != project.TC {
 					o.kind = ""
 				}
+			case "current_ma":
+				if f, ok := loopRange(text, rec.t.columns[i].unit); ok {
+					o = traits{form: f, analogue: true, said: 1, why: []string{text}}
+				} else {
+					continue
+				}
 			case "voltage_v":
 				if n, ok := parseNumber(text, rec.r.style); ok {
 					o = traits{voltage: n, ac: n >= 100, said: 1}
@@ -126,11 +132,16 @@ func (rec *record) electrics(d *draft, ev *evidence) traits {
 	return t
 }
 
-// fromMaker takes from the maker's or model's text what no other column says: a thermocouple, a form.
+// fromMaker takes from the maker's or model's text, and from columns without a meaning of their own,
+// what no other column says: a thermocouple, a form.
 func (rec *record) fromMaker(d *draft, ev *evidence, t *traits) {
-	for _, i := range rec.by[roleMaker] {
+	var at []int
+	for _, ro := range []role{roleMaker, roleNote, "device", ""} {
+		at = append(at, rec.by[ro]...)
+	}
+	for _, i := range at {
 		text := rec.texts[i]
-		if text == "" || isPlaceholder(text) || t.form != "" || t.kind != "" || t.sensor != "" {
+		if text == "" || len(text) > 80 || isPlaceholder(text) || t.form != "" || t.kind != "" || t.sensor != "" {
 			continue
 		}
 		o := rec.r.cachedTraits(text)
@@ -145,6 +156,18 @@ func (rec *record) fromMaker(d *draft, ev *evidence, t *traits) {
 		t.merge(o)
 		rec.say(d, i, "IMP-023", 0.8, "%s is read as %s", quoted(text), o.words())
 	}
+}
+
+// loopRange reads "4-20" in a column of currents as the form that it is.
+func loopRange(text, unit string) (string, bool) {
+	v, ok := rangeOrValue(text, styleUnknown)
+	if !ok || v.single {
+		return "", false
+	}
+	if v.unit == "" {
+		v.unit = unit
+	}
+	return v.electrical()
 }
 
 // leading weighs a kind that stands at the beginning of an electrical text: "AO 4...20 mA, max. 500 ohm".
@@ -561,6 +584,7 @@ func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []ki
 		}
 		own := tr
 		own.merge(w.form)
+		c.noRange = w.kind == project.CNT && of[project.AI] > 0 // the range is that of the measured value
 		out = append(out, kinded{&c, w.kind, ev, own})
 	}
 	rec.r.res.Findings = append(rec.r.res.Findings, info("IMP-026", rec.where(want[0].col), "project", 0.85,
@@ -589,6 +613,9 @@ func (d *draft) named(base, suffix, fn string) {
 func (d *draft) label() string {
 	if t := d.get("tag"); t != "" {
 		return t
+	}
+	if d.fn != "" {
+		return d.fn + " of row " + strconv.Itoa(d.row+1)
 	}
 	return "of row " + strconv.Itoa(d.row+1)
 }

@@ -217,7 +217,11 @@ func nameFromWords(d *draft) string {
 	if desc == "" {
 		return ""
 	}
-	if e := suffixFrom(d.get("equipment")); e != "" && !strings.HasPrefix(desc, e) {
+	e := d.get("equipment")
+	if strings.ToUpper(e) != e || strings.Contains(e, " ") {
+		e = suffixFrom(e)
+	}
+	if e != "" && !strings.HasPrefix(desc, e) {
 		desc = e + "-" + desc
 	}
 	if len(desc) > 40 {

@@ -96,6 +96,9 @@ func (t *headingTable) lookup(text string) headed {
 		h.unit, _ = parseUnit(text[m[2]:m[3]])
 		bare = text[:m[0]]
 	}
+	if u, ok := unitExact[text]; ok && h.unit == "" && u != "in" {
+		h.unit = u
+	}
 	for _, try := range []string{fold(text), fold(bare)} {
 		if c := t.exact[try]; c != nil {
 			h.cands, h.exact = weighUnit(c, h.unit), true

@@ -295,8 +295,22 @@ func (e *evidence) fromTag(tag string) {
 	}
 }
 
+// reWordBit are addresses of word and bit, "I:1/0", or of a word alone, "O:4.0".
+var reWordBit = regexp.MustCompile(`^([IOQEAioqea]):\d+(?:\.\d+)?([/.])\d+$`)
+
 // fromAddress weighs a located address: %IX is a discrete input, %QW an analogue output.
 func (e *evidence) fromAddress(address string) {
+	if m := reWordBit.FindStringSubmatch(address); m != nil {
+		nature, dir := "D", "in"
+		if m[2] != "/" {
+			nature = "A"
+		}
+		if strings.ContainsAny(m[1], "OoQqAa") {
+			dir = "out"
+		}
+		e.add(nature, dir, 6, "address "+address)
+		return
+	}
 	a, ok := located(address, false)
 	if !ok {
 		return
@@ -312,6 +326,17 @@ func (e *evidence) fromAddress(address string) {
 	}
 	e.add(nature, dir, 6, "address "+a)
 }
+
+// reGerman are indication with switching and alarm in one tag (DIN 19227, from memory): LISA, PIRCA.
+var reGerman = regexp.MustCompile(`^[DFQ]?I(?:R?C?SA|R?CS?A|R?C?S?AZ|RC?A)$`)
+
+var (
+	// reLetters are the orders in which ISA-5.1 lets letters follow the first one: a modifier, readouts,
+	// a function, and high, low, open or closed.
+	reLetters = regexp.MustCompile(`^[DFKQSZ]?(?:[AEGQWXR]|I?Q?I?R?(?:C|CV|V|Y|Z|K|C?S|C?T)?|I?R?C?S?A?Z?|IT[CS]|[AIC]?[STAZ])(?:H{1,3}|L{1,3}|HL|O|C)?$`)
+	// wNoLetters are abbreviations of machines and cabinets that could be read as function letters.
+	wNoLetters = phrases("dcs, plc, rtu, rio, ups, mcc, hmi, sis, bms, vsd, vfd, asd, ahu, fcu, pcs, esd, air, fan, cctv, lcp, wet, dry, gas, test, rest, tr")
+)
 
 // tagSuffix is the last part of a tag behind the number: "P-101_RUN" has RUN.
 func tagSuffix(up string) string {
@@ -330,6 +355,9 @@ func tagSuffix(up string) string {
 
 // lettersSay returns what function letters speak for.
 func lettersSay(l string) (nature, dir string, weight int) {
+	if inList(strings.ToLower(l), wNoLetters) {
+		return "", "", 0
+	}
 	first, tail := l[:1], l[1:]
 	switch l {
 	case "P", "M", "V", "T", "K", "B", "E", "C", "D", "R", "S", "A", "X", "H", "F", "L", "Q", "W", "Y", "Z", "U", "I", "J", "N", "G", "O":
@@ -353,10 +381,12 @@ func lettersSay(l string) (nature, dir string, weight int) {
 	case "FQ", "FQI", "FQT", "FQS", "KQ", "JQ":
 		return "CNT", "in", 2
 	}
-	if !strings.Contains("PTLFADSWZVEIJMQBCGKNR", first) && first != "U" {
+	if !strings.Contains("PTLFADSWZVEIJMQBCGKNR", first) && first != "U" || !reLetters.MatchString(tail) {
 		return "", "", 0
 	}
 	switch {
+	case reGerman.MatchString(tail):
+		return "A", "in", 2
 	case strings.HasPrefix(tail, "DT"), strings.HasSuffix(tail, "IT"), tail == "T", strings.HasSuffix(tail, "T") && len(tail) <= 3:
 		return "A", "in", 4
 	case strings.HasPrefix(tail, "S") && len(tail) > 1, strings.HasPrefix(tail, "DS"), tail == "S", strings.HasPrefix(tail, "IS") && len(tail) > 2:
@@ -445,6 +475,7 @@ var lexicons = []*lexicon{
 	newLexicon("D", "out", 3, wordsDO, phrases("befehl, anforderung, leuchte, lampe, magnetventil, hupe, ansteuerung, freigabe")),
 	newLexicon("A", "out", 3, wordsAO, phrases("sollwert, stellsignal, regelventil, stellventil, stellwert")),
 	newLexicon("A", "in", 2, wordsAI, phrases("temperatur, druck, durchfluss, fullstand, messung, istwert, fuhler, feuchte, niveau, drehzahl, leitfahigkeit, trubung, messwert, menge")),
+	newLexicon("D", "out", 2, wFunctions, nil),
 	newLexicon("CNT", "in", 3, wordsCNT, phrases("zahler, impuls, impulse")),
 }
 
@@ -469,10 +500,11 @@ func (e *evidence) fromTraits(t traits, weight int) {
 			e.add("", "in", 2, "")
 		}
 	case t.discrete:
-		e.add("D", "", weight, why)
 		if t.contact != "" {
+			weight += 2 // nothing analogue is normally open
 			e.add("", "in", 3, "")
 		}
+		e.add("D", "", weight, why)
 	case t.voltage > 0:
 		e.add("D", "", 2, why)
 		if t.current >= 100 || t.power > 0 {

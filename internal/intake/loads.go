@@ -13,7 +13,8 @@ var factors = map[string]map[string]float64{
 	"current_ma": {"mA": 1, "A": 1000, "uA": 0.001}, "inrush_ma": {"mA": 1, "A": 1000}, "leakage_ma": {"mA": 1, "A": 1000, "uA": 0.001}, "ii_ma": {"mA": 1, "A": 1000},
 	"voltage_v": {"V": 1, "mV": 0.001, "kV": 1000}, "min_voltage_v": {"V": 1, "mV": 0.001}, "ui_v": {"V": 1},
 	"load_ohm": {"ohm": 1, "kohm": 1000}, "frequency_hz": {"Hz": 1, "kHz": 1000, "rpm": 1.0 / 60, "Imp": 1}, "response_ms": {"ms": 1, "s": 1000, "min": 60_000},
-	"pi_mw": {"mW": 1, "W": 1000}, "ci_nf": {"nF": 1, "uF": 1000, "pF": 0.001}, "li_mh": {"mH": 1, "uH": 0.001, "H": 1000},
+	"rating": {"W": 1, "kW": 1000, "VA": 1, "kVA": 1000, "MW": 1e6},
+	"pi_mw":  {"mW": 1, "W": 1000}, "ci_nf": {"nF": 1, "uF": 1000, "pF": 0.001}, "li_mh": {"mH": 1, "uH": 0.001, "H": 1000},
 }
 
 // quantityColumn reads a column of one physical quantity, converting its unit.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -129,6 +130,9 @@ func (rec *record) ranges(d *draft, tr *traits) {
 				rec.say(d, at, "IMP-035", 0.7, "%s holds several ranges; the first is taken", quoted(rec.texts[at]))
 			}
 			rec.ambiguous(d, at, "range", rec.texts[at], v)
+			if !slices.Contains(rec.by[roleRange], at) {
+				rec.say(d, at, "IMP-037", 0.85, "%s gives the range %s", quoted(rec.texts[at]), strings.TrimSpace(short(v.low)+" to "+short(v.high)+" "+v.unit))
+			}
 		}
 	}
 	if !found {
@@ -311,6 +315,9 @@ func (rec *record) unit(d *draft) (string, int) {
 	return "", -1
 }
 
+// reAlarmText is a setpoint that says itself which limits it gives: "L 2.0 / LL 1.5".
+var reAlarmText = regexp.MustCompile(`(?i)^(?:hihi|lolo|hh|ll|hi|lo|h|l)\s*[:=@]?\s*[-+]?\d`)
+
 var reAlarm = regexp.MustCompile(`(?i)(?:^|[^a-z])(hihi|lolo|hh|ll|hi|lo|h|l|high|low|max|min)\s*[:=@]?\s*([-+]?\d[\d.,]*)`)
 
 // alarms reads the alarm limits.
@@ -332,8 +339,11 @@ func (rec *record) alarms(d *draft) {
 			}
 		}
 	}
-	for _, i := range rec.by[roleAlarm] {
+	for _, i := range slices.Concat(rec.by[roleAlarm], rec.by[roleSetpoint]) {
 		text := rec.texts[i]
+		if rec.t.columns[i].role == roleSetpoint && !reAlarmText.MatchString(text) {
+			continue // kept as a remark
+		}
 		if text == "" || isPlaceholder(text) || isMark(text) || isNo(text) || isYes(text) {
 			continue
 		}

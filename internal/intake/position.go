@@ -154,6 +154,9 @@ func (r *reader) decide(d *draft, zero bool, twice map[string]bool) int {
 	station := nameText(d.station)
 	if station == "" {
 		station = nameText(d.rack)
+		if n, ok := ordinal(station); ok && d.panel != "" && n < 100 && station != d.panel {
+			station = nameText(d.panel) + "-" + strconv.Itoa(n) // a bare rack number is none but in its panel
+		}
 	}
 	keys := d.positionKeys()
 	free := func(prefix string) bool {

@@ -24,6 +24,7 @@ type profile struct {
 	address, mark, small, rising    int
 	yesno, short, date, placeholder int
 	ourKind, upper                  int
+	source, binary, system          int
 }
 
 const sample = 250
@@ -59,9 +60,9 @@ func (r *reader) profileOf(s *Sheet, col, first, last int) profile {
 
 // features of one text, computed once per different text.
 type features struct {
-	isNumber, withUnit, rng, process, tag, spaced, long, kind, nature, direction, traits, formOnly, sensor bool
-	contact, unit, state, address, mark, small, yesno, short, date, placeholder, upper, ourKind            bool
-	value                                                                                                  float64
+	isNumber, withUnit, rng, process, tag, spaced, long, kind, nature, direction, traits, formOnly, sensor              bool
+	contact, unit, state, address, mark, small, yesno, short, date, placeholder, upper, ourKind, source, binary, system bool
+	value                                                                                                               float64
 }
 
 func (r *reader) features(t string) features {
@@ -131,6 +132,9 @@ func look(t string) features {
 		f.yesno = true
 	}
 	f.mark = isMark(t)
+	f.binary = f.mark || t == "0" || t == "1"
+	f.source = isSource(t)
+	f.system = inList(fold(t), wSystems)
 	tr := parseTraits(t, style)
 	f.traits = tr.said > 0
 	f.formOnly = tr.form != "" || tr.sensor != "" || tr.relay || tr.level != "" || tr.kind != "" || tr.hart || tr.network
@@ -180,6 +184,33 @@ func (p *profile) count(f features) {
 	add(&p.date, f.date)
 	add(&p.placeholder, f.placeholder)
 	add(&p.upper, f.upper)
+	add(&p.source, f.source)
+	add(&p.binary, f.binary)
+	add(&p.system, f.system)
+}
+
+// misfit reports that a column's content rules a meaning out, whatever the heading says: crosses are
+// no names, numbers in the thousands are no wires, bare numbers under "Speed ref." are no tags.
+func (p *profile) misfit(k candidate) bool {
+	if p.n < 2 {
+		return false
+	}
+	switch k.role {
+	case "wires":
+		return p.affinity("wires") < 0.2
+	case roleSource:
+		return p.share(p.source) < 0.5
+	case "tag":
+		return k.prior < 0.9 && p.affinity("tag") < 0.15
+	case "description", "equipment", "device", "place", "station", "current_ma", "voltage_v", roleBox, rolePanel, roleLoop, roleElectrical, "form", roleAlarm, "unit", "range_low", "range_high", roleRange, roleFunction, roleStatus, roleRating, roleSetpoint:
+		if p.share(p.mark) >= 0.8 {
+			return true
+		}
+	}
+	if k.role == "equipment" {
+		return p.share(p.system) >= 0.6
+	}
+	return false
 }
 
 // share gives n of the filled cells that are no placeholder.
@@ -241,6 +272,8 @@ func (p *profile) affinity(ro role) float64 {
 		return numeric
 	case "current_ma", "inrush_ma", "load_ohm", "min_voltage_v", "leakage_ma", "frequency_hz", "response_ms", roleRating, "voltage_v", "ui_v", "ii_ma", "pi_mw", "ci_nf", "li_mh":
 		return max(numeric, 0.9*p.share(p.traits+p.number))
+	case roleSource:
+		return p.share(p.source)
 	case "wires":
 		return max(p.share(p.small), p.share(p.traits))
 	case roleAddress:
@@ -252,9 +285,9 @@ func (p *profile) affinity(ro role) float64 {
 	case "device":
 		return 0.6*p.share(p.tag) + 0.3
 	case "equipment", "station", roleLoop, rolePanel, roleBox:
-		return 0.7*(1-numeric*0.7)*(1-0.7*p.share(p.unit)) + 0.2*p.share(p.tag)
+		return (0.7*(1-numeric*0.7)*(1-0.7*p.share(p.unit)) + 0.2*p.share(p.tag)) * (1 - 0.9*p.share(p.system))
 	case "place":
-		return 0.8 * (1 - p.share(p.formOnly)) * (1 - 0.5*p.share(p.kind)) * (1 - 0.6*p.share(p.unit))
+		return 0.8 * (1 - p.share(p.formOnly)) * (1 - 0.5*p.share(p.kind)) * (1 - 0.6*p.share(p.unit)) * (1 - 0.8*p.share(p.traits))
 	case "screen", "supply_class":
 		return 0.4 + 0.4*p.share(p.yesno+p.mark)
 	case roleRevision:
@@ -265,6 +298,27 @@ func (p *profile) affinity(ro role) float64 {
 		return 0.45 * (1 - p.share(p.kind)) * (1 - p.share(p.formOnly))
 	}
 	return 0.5
+}
+
+var (
+	wWired   = phrases("hardwired, hard wired, hard wire, hardwire, wired, hw, hard, h w, direct, physical, io, i/o, verdrahtet, hart verdrahtet, konventionell, filaire, cable, cableado, fil a fil, real, field, conventional")
+	wLinked  = phrases("soft, software, sw, s w, serial, serial link, modbus, modbus rtu, modbus tcp, profibus, profibus dp, profinet, ethernet, ethernet ip, bacnet, bacnet ip, bacnet ms tp, opc, opc ua, comms, comm, communication, bus, fieldbus, feldbus, foundation fieldbus, ff, canopen, canbus, can, devicenet, network, netzwerk, data link, datalink, virtual, virtuell, virtuel, internal, intern, interne, interno, calculated, derived, computed, gateway, kommunikation, logiciel, liaison, liaison serie, enlace, enlace serie, comunicacion, tcp ip, rs485, rs 485, rs232, ethercat, io link, as i, asi, hmi, scada, dnp3, iec 61850, goose, m bus, mbus, knx, lon, iec 60870 5 104, iec 104, mqtt")
+	wSystems = phrases("dcs, esd, plc, f g, fgs, f and g, pcs, sis, local, bms, icss, psd, bpcs, hipps, ups, scada, sps, pls, api, rtu, pas, dcs esd, package, package plc, mcc, tcs, ams, ias, ccs")
+)
+
+// isSource reports whether a cell says how a signal comes: by a wire of its own or over a link.
+func isSource(t string) bool {
+	f := fold(t)
+	return inList(f, wWired) || isLinked(f)
+}
+
+// isLinked reports whether a folded text says that a signal comes over a link or is no wire at all.
+func isLinked(f string) bool {
+	if inList(f, wLinked) {
+		return true
+	}
+	first, _, more := strings.Cut(f, " ")
+	return more && (first == "soft" || first == "modbus" || first == "serial" || first == "profibus" || first == "profinet" || first == "bacnet" || first == "opc") && len(f) < 40
 }
 
 // isMark reports whether a cell is a cross, a tick or a count.

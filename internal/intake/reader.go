@@ -77,7 +77,7 @@ func Roles() []string {
 	}
 	for _, ro := range []role{
 		roleIgnore, roleRowNo, roleDirection, roleNature, roleRange, roleElectrical, roleNormal, roleAlarmLL, roleAlarmHH, roleAlarm, roleRack, roleSlot, roleChannel, roleAddress, roleSymbol,
-		roleLoop, roleOldTag, roleFunction, roleRevision, roleStatus, roleQuantity, roleTagPart, roleEx, roleBox, rolePanel, roleDocument, roleMaker, roleSetpoint, roleRating, roleSafety, roleNote,
+		roleLoop, roleOldTag, roleFunction, roleRevision, roleStatus, roleQuantity, roleTagPart, roleEx, roleBox, rolePanel, roleDocument, roleMaker, roleSetpoint, roleRating, roleSafety, roleSource, roleNote,
 	} {
 		out = append(out, string(ro))
 	}

@@ -21,8 +21,15 @@ func (r *reader) readRow(rec *record, st *tableState) {
 		r.assume("IMP-027", rec.where(-1), 0.85, "left out: %s", why)
 		return
 	}
+	if why, i, sure := rec.unwired(st); why != "" {
+		fate.leftOut = true
+		r.res.LeftOut++
+		r.assume("IMP-027", rec.where(i), sure, "left out: %s", why)
+		return
+	}
+	rec.swapEnds(st)
 	d := &draft{sheet: rec.t.sheet, row: rec.row, tagCol: -1, posCol: -1}
-	rec.tag(d)
+	rec.tag(d, st)
 	rec.names(d)
 	rec.remarks(d)
 	rec.positions(d)
@@ -100,7 +107,7 @@ func (rec *record) leftOut() string {
 }
 
 // tag reads the tag: one column, or the parts of several.
-func (rec *record) tag(d *draft) {
+func (rec *record) tag(d *draft, st *tableState) {
 	tag, i := rec.get("tag")
 	if parts := rec.by[roleTagPart]; len(parts) >= 2 && tag == "" {
 		var out []string
@@ -121,7 +128,7 @@ func (rec *record) tag(d *draft) {
 	if id, j := rec.get("id"); j >= 0 && !isPlaceholder(id) {
 		d.set("id", nameText(id), rec.t.columns[j].index)
 	}
-	if tag == "" && len(rec.by["tag"]) == 0 && len(rec.by[roleTagPart]) == 0 {
+	if tag == "" && st.tagged {
 		tag, i = rec.tagInText(d)
 	}
 	d.base = tag
@@ -443,6 +450,7 @@ func (rec *record) positions(d *draft) {
 		return t
 	}
 	d.rack, d.slot, d.channel, d.address = read(roleRack), read(roleSlot), read(roleChannel), read(roleAddress)
+	d.panel = rec.text(rolePanel)
 	if d.station = read("station"); d.station == "" {
 		d.station = rec.ctx.station
 	}

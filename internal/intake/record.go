@@ -34,6 +34,12 @@ type tableState struct {
 	fill   []bool // columns whose empty cells take the text above
 	ctx    section
 	remote bool // the kind column speaks of télésignalisations
+
+	located   bool    // some addresses are those of inputs and outputs
+	registers bool    // all addresses are registers of a link
+	stated    bool    // most rows state their kind
+	tagged    bool    // descriptions begin with tags
+	swap      *[2]int // From and To, where they change places with the direction
 }
 
 func (r *reader) state(s *Sheet, t *table) *tableState {
@@ -50,6 +56,7 @@ func (r *reader) state(s *Sheet, t *table) *tableState {
 		st.remote = r.remoteWords(s, t, t.columns[i].index)
 	}
 	st.spread = verticalMerges(s, t)
+	r.learnRows(s, t, st)
 	return st
 }
 

@@ -36,6 +36,7 @@ const (
 	roleSetpoint   role = "setpoint" // of a switch; kept in the remarks
 	roleRating     role = "rating"   // power of a load
 	roleSafety     role = "safety"   // "SIL 2", "yes"
+	roleSource     role = "source"   // how the signal comes: "hardwired", "Modbus"
 	roleNote       role = "note"     // further columns kept in the remarks with their heading
 )
 

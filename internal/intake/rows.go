@@ -176,6 +176,9 @@ func (r *reader) classify(s *Sheet, t *table, st *tableState, row int) string {
 		return r.lonely(s, t, st, row, col, first)
 	}
 	if n <= 2 && r.outside(s, t, st, row) {
+		if spareRow(s, row) {
+			return ""
+		}
 		if reNote.MatchString(first) || len(first) > 60 {
 			return "note"
 		}
@@ -185,6 +188,16 @@ func (r *reader) classify(s *Sheet, t *table, st *tableState, row int) string {
 		}
 	}
 	return ""
+}
+
+// spareRow reports whether one of the cells of a row with few says that the channel is a spare.
+func spareRow(s *Sheet, row int) bool {
+	for c := range min(s.Width(row), 60) {
+		if f := fold(s.cell(row, c)); f != "" && inList(f, wSpare) {
+			return true
+		}
+	}
+	return false
 }
 
 // repeats reports whether a row is the heading again: most of its cells say what the heading says.
@@ -337,10 +350,11 @@ func (r *reader) headsGroup(s *Sheet, t *table, row, col int, text string) bool 
 }
 
 var (
-	placeWords     = phrases("area, zone, building, room, hall, house, location, place, bereich, gebaude, halle, raum, ort, standort, batiment, local, salle, secteur, area de, edificio, sala, zona, planta, site, level, floor, basement, etage, geschoss, keller, sous sol, roof, dach, toiture, plant room, technikraum, heizzentrale, chaufferie, sala de")
+	placeWords     = phrases("pumping station, pump station, lift station, booster station, compressor station, metering station, filling station, loading station, treatment station, power station, substation, transformer station, pumpstation, trafostation, station de, estacion de, area, zone, building, room, hall, house, location, place, bereich, gebaude, halle, raum, ort, standort, batiment, local, salle, secteur, area de, edificio, sala, zona, planta, site, level, floor, basement, etage, geschoss, keller, sous sol, roof, dach, toiture, plant room, technikraum, heizzentrale, chaufferie, sala de")
 	equipmentWords = phrases("skid, package, unit, pump, pumps, equipment, system, anlage, pumpe, pumpen, equipement, pompe, pompes, equipo, bomba, bombas, ahu, rlt, rlt anlage, cta, uta, boiler, kessel, chaudiere, caldera, tank, behalter, reservoir, deposito, filter, filtre, filtro, compressor, kompressor, compresseur, compresor, conveyor, motor, valve, dosing, dosieranlage, dosage, dosificacion, blower, fan, ventilator, mixer, agitator, ruhrwerk, heat exchanger, warmetauscher, chiller, kaltemaschine, line, train, screen, rechen, generator, crane")
 	equipmentHeads = phrases("equipment, system, unit, package, skid, machine, anlage, anlagenteil, gewerk, maschine, equipement, systeme, equipo, sistema, maquina")
 	stationWords   = phrases("station, rio, remote io, remote i/o, panel, cabinet, schrank, schaltschrank, armoire, coffret, armario, cuadro, rack, node, plc, sps, ddc, outstation, unterstation, isp, station deportee, estacion, automate, lcp, mcc, et, e/a station, knoten, ilot")
+	stationPlaces  = placeWords[:16]
 	reDesignation  = regexp.MustCompile(`^[+=][A-Z0-9][A-Z0-9.+=\-]*$`)
 	reSectionHead  = regexp.MustCompile(`(?i)^(?:section|abschnitt|chapter|kapitel|group|gruppe|groupe|grupo|teil|part|partie|parte)\s*[:\-]?\s*`)
 )
@@ -369,7 +383,7 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	if _, ok := kindOfGroup(text); ok && only && len(f) < 40 && !strings.Contains(f, "list") {
 		only = false
 	}
-	if only && !labelled(text) && (strings.Contains(f, "list") || hasAny(f, titleWords) || r.placeID(text) == "" && !reDesignation.MatchString(text) && !hasAny(first, placeWords) && !hasAny(first, stationWords)) {
+	if only && !labelled(text) && (strings.Contains(f, "list") || hasAny(f, titleWords) || r.placeID(text) == "" && !reDesignation.MatchString(text) && !hasAny(first, placeWords) && (!hasAny(first, stationWords) || hasAny(f, stationPlaces))) {
 		return false
 	}
 	if head, rest, ok := strings.Cut(text, ":"); ok && strings.TrimSpace(rest) != "" && !hasAny(fold(head), stationWords) {
@@ -409,7 +423,7 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	case r.placeID(text) != "":
 		ctx.place, ctx.equipment = text, ""
 		say("place")
-	case reDesignation.MatchString(text) && text[0] == '+', hasAny(f, stationWords) && !hasAny(first, equipmentWords):
+	case reDesignation.MatchString(text) && text[0] == '+', hasAny(f, stationWords) && !hasAny(first, equipmentWords) && !hasAny(f, stationPlaces):
 		ctx.station = stripWord(value)
 		say("station")
 	case hasAny(first, placeWords) || hasAny(f, placeWords) && !hasAny(f, equipmentWords):

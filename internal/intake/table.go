@@ -105,14 +105,17 @@ func functionHeading(t string) bool {
 		return false
 	}
 	f := fold(t)
-	if inList(f, wFunctions) {
+	if inList(f, wFunctions) || inList(f, wStates) || functionKind(t) != "" {
 		return true
 	}
 	n, _, _ := functionSays(t)
 	return n != "" && !strings.Contains(f, " ")
 }
 
-var wFunctions = phrases("start, stop, run, open, close, reset, enable, ready, ein, aus, auf, zu, start befehl, stopp, marche, arret, ouvrir, fermer, marcha, paro, abrir, cerrar, forward, reverse, vor, zuruck")
+var wFunctions = phrases("start, stop, reset, enable, stopp, arret, ouvrir, fermer, paro, abrir, cerrar, partir, parar, arrancar, demarrer, demarrage, arranque, einschalten, ausschalten, forward, reverse, close, start stop")
+
+// wStates head columns of marks as well, but alone they could be states or commands.
+var wStates = phrases("run, open, ready, ein, aus, auf, zu, start befehl, marche, marcha, vor, zuruck")
 
 // isHeading decides whether a row is one of headings.
 func (sc rowScore) isHeading() bool {

@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"railwright/internal/project"
@@ -18,7 +19,9 @@ func (rec *record) values(d *draft, stated project.Kind, ev *evidence, tr traits
 	d.set("kind", string(kind), kindColumn(rec))
 	rec.contradictions(d, kind, stated, ev, &tr)
 	rec.form(d, kind, &tr)
-	if kind.Analogue() || kind == project.CNT {
+	if d.noRange {
+		// said of another signal
+	} else if kind.Analogue() || kind == project.CNT {
 		rec.ranges(d, &tr)
 		rec.alarms(d)
 	} else {
@@ -98,10 +101,16 @@ func (rec *record) hints(d *draft, ev *evidence, tr *traits, wanted bool) {
 			tr.kind = dt.kind
 		}
 	}
+	if tr.kind == "" && tr.form != "4-20ma" && ev.said == "CNTin" && rePulseWord.MatchString(desc) {
+		tr.kind, tr.why = project.CNT, []string{quoted(desc)}
+	}
 	if tr.contact == "" {
 		tr.contact = dt.contact
 	}
 }
+
+// rePulseWord is narrower than what an electrical column may say: a frequency converter counts nothing.
+var rePulseWord = regexp.MustCompile(`(?i)\b(pulses?|impulse?|impulsions?|pulsos?)\b`)
 
 // functionSays reads a short function word: "Run", "Fault", "Start".
 func functionSays(fn string) (nature, dir string, n int) {
@@ -121,7 +130,7 @@ func (rec *record) conclude(d *draft, stated project.Kind, ev *evidence, tr *tra
 			rec.say(d, i, "IMP-020", 0.95, "an analogue input with %s is %s", tr.sensorWord(), tr.kind)
 			return tr.kind
 		case stated == project.DI && tr.kind == project.CNT:
-			rec.say(d, i, "IMP-020", 0.9, "a discrete input for %s is CNT", strings.Join(tr.why, ", "))
+			rec.say(d, i, "IMP-020", 0.8, "a discrete input for %s is CNT", strings.Join(tr.why, ", "))
 			return project.CNT
 		case stated == project.AI && tr.kind == project.CNT && tr.form != "4-20ma":
 			rec.say(d, i, "IMP-020", 0.8, "an analogue input for %s is CNT", strings.Join(tr.why, ", "))
@@ -142,8 +151,14 @@ func (rec *record) conclude(d *draft, stated project.Kind, ev *evidence, tr *tra
 		rec.fault(d, i, "IMP-021", msg, "Write one of DI, DO, AI, AO, RTD, TC, CNT, SER in a column for the kind.")
 		return ""
 	}
-	stated1 := ev.nature["A"] >= 8 || ev.nature["D"] >= 8
-	if stated1 && (ev.dir["in"] >= 8 || ev.dir["out"] >= 8) && sure >= 0.8 {
+	if kind == project.AI && (tr.kind == project.RTD || tr.kind == project.TC) && tr.form == "" {
+		kind = tr.kind // stated as analogue and input
+	}
+	nature, dir := split(kind)
+	if kind == project.RTD || kind == project.TC {
+		nature = "A"
+	}
+	if ev.nature[nature] >= 8 && ev.dir[dir] >= 8 && sure >= 0.5 {
 		rec.say(d, i, "IMP-020", 0.95, "%s is %s", strings.Join(ev.why[:min(2, len(ev.why))], " with "), kind)
 		return kind
 	}
