@@ -42,6 +42,18 @@ width_mm = 6
 price = 1
 `
 
+const cheapBreaker = `format = 1
+source = "case"
+[[protection]]
+code = "breaker-dc-c1"
+type = "C"
+dc = true
+rating_ma = 1000
+breaking_a = 6000
+width_mm = 18
+price = 1
+`
+
 // bigInrush is a supply unit whose inrush no breaker of the list holds; shortHold one that bridges 4 ms.
 func unit(key string) string {
 	return strings.Replace(`format = 1
@@ -72,10 +84,10 @@ func init() {
 		},
 		ruleCase{rule: "PWR-001", name: "2 m"},
 		ruleCase{
-			// IEC 60204-1 table 6, B1: 0.75 mm2 8.6 A, two circuits 0.8: 6.9 A at 40 degC; the device of 8 A needs 8 A; 1.5 mm2: 13.5 A
-			rule: "PWR-002", name: "0.75 mm2 before 8 A", toml: "[basis.supply]\ninfeed_area_mm2 = 0.75\n[basis.feeder]\ninside = 2\n" + fixedSlot("do8-2a", "electronic-8a"),
-			csv:  "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,500\n",
-			want: []string{"error group:A-S1-G1 | 0.75 mm2 | of 8 A | Use 1.5 mm2"},
+			// the plan takes a conductor that the device protects; 13.5 A of table 6 for 1.5 mm2 made 6.88 A, so 2.5 mm2 bear 18.3 x 0.51 = 9.3 A
+			rule: "PWR-002", name: "6.9 A before 8 A", toml: fixedSlot("do8-2a", "electronic-8a"), csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,500\n",
+			change: func(f *check.Facts) { refigure(f, "group:A-S1-G1.ampacity", 6.88) },
+			want:   []string{"error group:A-S1-G1 | 1.5 mm2 | of 8 A | Use 2.5 mm2"},
 		},
 		ruleCase{rule: "PWR-002", name: "1.5 mm2 before 0.5 A"},
 		ruleCase{
@@ -85,7 +97,8 @@ func init() {
 			want: []string{"error group:A-S1-G1 | draws 3.5 A (its supply units limit their current) | from 90.0 A on | Use electronic-0a5: it trips from 0.8 A on"},
 		},
 		ruleCase{rule: "PWR-003", name: "what the plan takes", csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,200\nXS-2,DI,230vac,A,\n"},
-		ruleCase{rule: "PWR-004", name: "a device that breaks 2 A", hw: weakBreaker, want: []string{"error group:A-S1-G1 | up to 4 A | breaks 2 A"}},
+		ruleCase{rule: "PWR-004", name: "a device that breaks 2 A", hw: weakBreaker, toml: fixedSlot("do8-2a", "electronic-0a5"), csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,200\n", want: []string{"error group:A-S1-G1 | up to 4 A | breaks 2 A"}},
+		ruleCase{rule: "PWR-004", name: "the plan takes one that breaks 4 A", hw: weakBreaker},
 		ruleCase{rule: "PWR-004", name: "a board of 10 kA", toml: "[basis.feeder]\nboard_fault_a = 10000\n", want: []string{"error feeder:A-S1-A1 | up to 10000 A | breaks 6000 A"}},
 		ruleCase{rule: "PWR-004", name: "a board of 6 kA"},
 		ruleCase{rule: "PWR-005", name: "no cable of the list keeps it", change: func(f *check.Facts) { refigure(f, "feeder:A-S1-A1.drop_percent", 7) }, want: []string{"error feeder:A-S1-A1 | loses 7.0 % of 230 V | 5 % allowed"}},
@@ -115,6 +128,20 @@ func init() {
 		ruleCase{rule: "PWR-010", name: "near", csv: "tag,kind,form,place,current_ma\nSE-1,CNT,encoder-24v,A,150\nZS-2,DI,pnp,B,15\n"},
 		ruleCase{rule: "PWR-011", name: "a thin wire", change: func(f *check.Facts) { group(f).InfeedMM2 = 0.0001 }, want: []string{"error group:A-S1-G1 | mm2 needed"}},
 		ruleCase{rule: "PWR-011", name: "1.5 mm2"},
+		ruleCase{
+			// C 1 A for DC trips from 15 A on, the unit of 2.5 A gives 3.5 A
+			rule: "PWR-012", name: "a cheap breaker that never trips", hw: cheapBreaker, want: []string{"info group:A-S1-G1 | behind electronic-0a5 | breaker-dc-c1 costs less | draws 3.5 A | from 15.0 A on"},
+		},
+		ruleCase{rule: "PWR-012", name: "the cheapest trips"},
+		ruleCase{rule: "PWR-012", name: "a breaker fixed by hand", toml: fixedSlot("do8-2a", "breaker-dc-c6"), csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,200\n"},
+		ruleCase{
+			// IEC 60204-1 table 6, B1, some 43 degC inside 0.94: 0.75 mm2 8.6 A x 0.94 = 8.1 A, but an electronic device surely trips at 12 A
+			// only, more than 1.45 x 8.1 A = 11.7 A; 1 mm2 10.3 A x 0.94 = 9.7 A, 14.1 A
+			rule: "PWR-013", name: "0.75 mm2 before 8 A", toml: "[basis.supply]\ninfeed_area_mm2 = 0.75\n" + fixedSlot("do8-2a", "electronic-8a"),
+			csv:  "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,500\n",
+			want: []string{"info group:A-S1-G1 | has 1 mm2 | the basis says 0.75 mm2 | of 8 A"},
+		},
+		ruleCase{rule: "PWR-013", name: "1.5 mm2 before 0.5 A"},
 		ruleCase{rule: "SUP-001", name: "overloaded", change: func(f *check.Facts) { f.Design.Supplies[0].NeedMA = 1e5 }, want: []string{"error supply:A-S1-U1"}},
 		ruleCase{rule: "SUP-001", name: "as planned"},
 		ruleCase{rule: "SUP-002", name: "warm inside", change: func(f *check.Facts) { refigure(f, "supply:A-S1-U1.output_inside", 1) }, want: []string{"error supply:A-S1-U1 | gives 1 mA"}},

@@ -28,6 +28,12 @@ func init() {
 		Source:  "arithmetic", Mend: ByChoice,
 	})
 	add(Rule{
+		Code: "CHO-005", Title: "Choice that the design does not follow",
+		Why:     "A fixed choice that something stands in the way of must not look as if it had been followed.",
+		Example: "A breaker for AC fixed before a 24 V group: the finding says that it is not of the kind, and which device stands there.",
+		Source:  "arithmetic", Mend: ByChoice,
+	})
+	add(Rule{
 		Code: "STA-005", Title: "Station that cannot be built",
 		Why:     "What is fixed of a station breaks one of its limits, so that it is left out with its signals.",
 		Example: "Twelve fixed modules behind a coupler for eight; release some.",

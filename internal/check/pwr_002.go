@@ -11,8 +11,8 @@ import (
 var _ = add(Rule{
 	Code: "PWR-002", Title: "Infeed conductors not protected against overload",
 	Why:     "A protective device must trip before its conductors are too warm: Ib <= In <= Iz and I2 <= 1.45 Iz.",
-	Example: "A device of 10 A before 0.75 mm2 in a warm cabinet; take 1.5 mm2.",
-	Source:  "iec-60364-4-43#433.1", Mend: ByBasis,
+	Example: "A device of 10 A before conductors that bear 7 A, fixed by hand or beyond 60 degC where the tables end; the plan else takes 1.5 mm2.",
+	Source:  "iec-60364-4-43#433.1", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			d, ok := f.List.Protection(g.Protection)

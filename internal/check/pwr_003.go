@@ -12,8 +12,8 @@ import (
 var _ = add(Rule{
 	Code: "PWR-003", Title: "Protective device that a fault does not trip",
 	Why:     "The smallest fault current must reach the upper edge of the trip band. A supply that limits its current may never trip a thermal-magnetic breaker: the whole station collapses instead, or a wire glows.",
-	Example: "A breaker C6 (90 A for DC) behind a supply unit that gives 15 A; take an electronic device of 6 A, which trips at 9 A.",
-	Source:  "iec-60898-2#instantaneous", Mend: ByChoice,
+	Example: "A breaker C6 (90 A for DC) behind a supply unit that gives 15 A; the plan takes an electronic device of 6 A, which trips at 9 A, unless a choice fixes the breaker.",
+	Source:  "iec-60898-2#instantaneous", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			d, ok := f.List.Protection(g.Protection)

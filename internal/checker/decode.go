@@ -40,6 +40,7 @@ type docStation struct {
 	ID, Name, Place, Construction, Coupler, Enclosure string
 	EndPiece                                          string     `json:"end_piece"`
 	RailMM                                            float64    `json:"rail_mm"`
+	InsideMaxC                                        float64    `json:"inside_max_c"`
 	LogicMA                                           float64    `json:"logic_current_ma"`
 	LogicLimitMA                                      float64    `json:"logic_limit_ma"`
 	FirstIn                                           *int       `json:"first_input_byte"`
@@ -147,9 +148,6 @@ type docCost struct {
 	Parts                               map[string]float64
 	Currency                            string
 }
-
-// units is how many like supply units the entry stands for.
-func (s docSupply) units() int64 { return int64(max(1, s.Units)) }
 
 type docPart struct {
 	Code, Class, Unit, For string

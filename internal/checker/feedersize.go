@@ -69,14 +69,18 @@ var together = []struct {
 	{20, 0.38, 0.7, 0.72},
 }
 
-// bears is the current that a feeder's cable may carry as laid at an ambient temperature, in whole
-// milliamperes given in uA; 0 where the tables have none.
+// bears is the current that a feeder's cable may carry as laid at an ambient temperature.
 func (r *run) bears(area, ambient float64) int64 {
-	b := &r.p.Basis.Feeder
+	return r.ampacity(area, ambient, r.p.Basis.Feeder.Method, r.p.Basis.Feeder.Together)
+}
+
+// ampacity is the current that a conductor may carry as laid at an ambient temperature beside others, in
+// whole milliamperes given in uA; 0 where the tables have none.
+func (r *run) ampacity(area, ambient float64, method string, circuits int) int64 {
 	base := 0.0
 	for _, row := range table6 {
 		if row.mm2 <= area*(1+1e-9) {
-			base = map[string]float64{"B1": row.b1, "B2": row.b2, "C": row.c, "E": row.e}[b.Method]
+			base = map[string]float64{"B1": row.b1, "B2": row.b2, "C": row.c, "E": row.e}[method]
 		}
 	}
 	if ambient > 60 || ambient < -50 || area > 120 {
@@ -87,19 +91,19 @@ func (r *run) bears(area, ambient float64) int64 {
 		i := min(int((ambient-30)/5), len(airRows)-2)
 		air = airRows[i] + (airRows[i+1]-airRows[i])*(ambient-30-5*float64(i))/5
 	}
-	group := 1 / math.Sqrt(float64(max(1, b.Together)))
+	group := 1 / math.Sqrt(float64(max(1, circuits)))
 	last := together[len(together)-1]
 	switch {
-	case b.Together <= last.n:
+	case circuits <= last.n:
 		for _, g := range together {
-			if b.Together <= g.n {
-				group = map[string]float64{"B1": g.bunched, "B2": g.bunched, "C": g.wall, "E": g.tray}[b.Method]
+			if circuits <= g.n {
+				group = map[string]float64{"B1": g.bunched, "B2": g.bunched, "C": g.wall, "E": g.tray}[method]
 				break
 			}
 		}
-	case b.Method == "C":
+	case method == "C":
 		group = last.wall
-	case b.Method == "E":
+	case method == "E":
 		group = last.tray
 	}
 	return int64(math.Round(base*air*group*1000)) * 1000

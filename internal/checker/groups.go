@@ -154,8 +154,10 @@ func (r *run) groupFigures(st *station, g *group) {
 	if g.load > limit {
 		r.limit(g.subject, "load in uA", g.load, limit, st.subject)
 	}
-	if g.InfeedMM2 < float64(r.p.Basis.Supply.InfeedArea) {
-		r.bad("GRP", g.subject, fmt.Sprintf("infeed_mm2 at least %v", r.p.Basis.Supply.InfeedArea), "infeed_mm2 %v", g.InfeedMM2)
+	if dev := r.parts.protection[g.Protection]; dev != nil {
+		if want := r.infeedArea(st, g, dev); g.InfeedMM2 != want {
+			r.bad("GRP", g.subject, fmt.Sprintf("infeed_mm2 %v", want), "infeed_mm2 %v", g.InfeedMM2)
+		}
 	}
 	if isDC(g.volt) {
 		want := r.infeedVoltage(g.volt, g.InfeedMM2, g.load)
@@ -171,11 +173,11 @@ func (r *run) groupDevice(st *station, g *group, dev *hardware.Protection) {
 		at = g.First
 	}
 	for _, d := range r.decisions(st.subject, fmt.Sprintf("protection.%d", at)) {
-		if d.Strength == "fixed" && d.Value == dev.Code {
-			return
+		if d.Strength == "fixed" && d.Value == dev.Code && int64(dev.Rating) >= g.load {
+			return // decisionLaw looks for one that is not followed
 		}
 	}
-	want := r.protectionFor(isDC(g.volt), g.load, g.bus)
+	want := r.groupDeviceFor(st, g)
 	if want == nil {
 		if !r.excused(g.subject, st.subject) {
 			r.bad("GRP", g.subject, "an error finding: no device protects it", "protection %s", dev.Code)

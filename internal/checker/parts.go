@@ -35,7 +35,7 @@ func (r *run) bill() bill {
 		}
 	}
 	for _, s := range r.d.Supplies {
-		add(s.Type, s.units())
+		add(s.Type, 1)
 	}
 	for i := range r.d.Feeders {
 		add(r.feederDevice(&r.d.Feeders[i]), 1)

@@ -133,26 +133,20 @@ func (r *run) supplyLaw(st *station, feeders map[string]*docFeeder) {
 			}
 			continue
 		}
-		have := int64(0)
-		for _, s := range list {
-			have += s.units()
-		}
-		if have != k {
+		if have := int64(len(list)); have != k {
 			r.bad("POW", st.subject, fmt.Sprintf("%d units %s for %s V", k, want.Code, key), "%d units", have)
 		}
-		loads, needs := int64(0), int64(0)
 		for _, s := range list {
-			same(r, "POW", "supply:"+s.ID, "type", s.Type, want.Code)
-			loads, needs = loads+uA(s.LoadMA), needs+uA(s.NeedMA)
-			r.oneSupply(st, s, feeders)
-		}
-		// each of k like units may state the whole load or its share
-		whole := int64(max(1, len(list)))
-		if !near(loads, n.load, 2*whole) && !near(loads, whole*n.load, 2*whole) {
-			r.bad("POW", st.subject, fmt.Sprintf("load of %s V: %d uA", key, n.load), "%d uA", loads)
-		}
-		if w := r.wanted(n.load); !near(needs, w, 4*whole) && !near(needs, whole*w, 4*whole) {
-			r.bad("POW", st.subject, fmt.Sprintf("need of %s V: %d uA", key, w), "%d uA", needs)
+			subject := "supply:" + s.ID
+			same(r, "POW", subject, "type", s.Type, want.Code)
+			same(r, "POW", subject, "units", int64(s.Units), k)
+			if have := uA(s.LoadMA); !near(have, n.load, 2) {
+				r.bad("POW", subject, fmt.Sprintf("load of the feed %d uA", n.load), "%d uA", have)
+			}
+			if w := r.wanted(n.load); !near(uA(s.NeedMA), w, 4) {
+				r.bad("POW", subject, fmt.Sprintf("need of the feed %d uA", w), "%d uA", uA(s.NeedMA))
+			}
+			r.oneSupply(st, s, feeders, k)
 		}
 	}
 	for _, list := range have {
@@ -162,14 +156,14 @@ func (r *run) supplyLaw(st *station, feeders map[string]*docFeeder) {
 	}
 }
 
-func (r *run) oneSupply(st *station, s docSupply, feeders map[string]*docFeeder) {
+func (r *run) oneSupply(st *station, s docSupply, feeders map[string]*docFeeder, k int64) {
 	u := r.parts.supply[s.Type]
 	if u == nil {
 		r.bad("REF", "supply:"+s.ID, "a supply unit of the list", "type %q", s.Type)
 		return
 	}
-	if one := output(u, st.env.ambient); uA(s.LimitMA) != one && uA(s.LimitMA) != one*s.units() {
-		r.bad("POW", "supply:"+s.ID, fmt.Sprintf("limit_ma in uA %d", one*s.units()), "%d", uA(s.LimitMA))
+	if all := k * output(u, st.env.ambient); uA(s.LimitMA) != all {
+		r.bad("POW", "supply:"+s.ID, fmt.Sprintf("limit_ma of the feed in uA %d", all), "%d", uA(s.LimitMA))
 	}
 	if f := feeders[s.Feeder]; f == nil || f.Station != st.ID {
 		r.bad("POW", "supply:"+s.ID, "a feeder of its station", "feeder %q", s.Feeder)
@@ -221,7 +215,7 @@ func (r *run) enclosureLaw(st *station) {
 	inside := count(st.RailMM, 1)
 	for _, s := range r.d.Supplies {
 		if u := r.parts.supply[s.Type]; s.Station == st.ID && u != nil {
-			inside += int64(u.Width) * s.units()
+			inside += int64(u.Width)
 		}
 	}
 	for _, g := range st.groups {

@@ -4,9 +4,7 @@ import (
 	"fmt"
 
 	"railwright/internal/calc/count"
-	"railwright/internal/calc/voltdrop"
 	"railwright/internal/design"
-	"railwright/internal/figure"
 	"railwright/internal/fit"
 	"railwright/internal/formula"
 	"railwright/internal/packing"
@@ -54,9 +52,8 @@ func (pr *problem) explainStation(b *built, s *design.Station, book *formula.Boo
 	}
 }
 
-// explainGroup leaves the working of a group's load and of the voltage at its infeed point.
+// explainGroup leaves the working of a group's load.
 func (pr *problem) explainGroup(b *built, i int, book *formula.Book) {
-	g := &b.packed.Groups[i]
 	gid := groupID(b.id, i)
 	var loads []formula.Arg
 	for n := range b.packed.Slots {
@@ -70,20 +67,6 @@ func (pr *problem) explainGroup(b *built, i int, book *formula.Book) {
 		}
 	}
 	book.Eval("group:"+gid+".load", count.Currents, loads...)
-	if !fit.DC(g.Key.Voltage) {
-		return
-	}
-	basis := &pr.g.p.Basis
-	hot, origin, ok := figure.Hot(book, basis.Supply.InfeedArea, 5)
-	if !ok {
-		return
-	}
-	source := arg("", float64(pr.g.p.Power.SupplyMin), "project:power.supply_min_v")
-	if g.Key.Voltage == fit.V48 {
-		source = power.SupplyFloor48(book, source)
-	}
-	book.Eval("group:"+gid+".voltage", voltdrop.FormulaAtLoad, source, arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m"),
-		arg("", hot, "%s", origin), arg("", float64(g.Load.Current()), "calc:group:%s.load", gid))
 }
 
 // explainLoad leaves what one signal draws, in the parts that add up to fit.Load.

@@ -7,8 +7,10 @@ import (
 	"strings"
 
 	"railwright/internal/design"
+	"railwright/internal/figure"
 	"railwright/internal/finding"
 	"railwright/internal/project"
+	q "railwright/internal/quantity"
 )
 
 // notKept names every fixed decision that the design does not follow. The deciding rooms are given all
@@ -30,12 +32,51 @@ func (pr *problem) notKept(d *design.Design) finding.List {
 			Message: fmt.Sprintf("%s %s is fixed to %s (%s), but the design has %s.", c.Subject, c.Property, c.Value, spot(c), seen),
 			Remedy:  finding.Remedy{Text: "See the other findings for what stands in the way; release this choice or one of those."}, Source: "arithmetic",
 		}
+		if why := pr.deviceRefused(k, c); why != "" {
+			f.Message = fmt.Sprintf("%s %s is fixed to %s (%s): %s; the design has %s.", c.Subject, c.Property, c.Value, spot(c), why, seen)
+			f.Remedy.Text = "Name a device that suits, or release this choice."
+		}
 		if c.File != "" {
 			f.Where = &finding.Where{File: c.File, Line: c.Line}
 		}
 		out = append(out, f)
 	}
 	return out
+}
+
+// deviceRefused says why a protective device that a choice fixes cannot stand before its group; "" where
+// the choice is about something else.
+func (pr *problem) deviceRefused(k kept, c project.Decision) string {
+	number, is := strings.CutPrefix(c.Property, "protection.")
+	id, ofStation := strings.CutPrefix(c.Subject, "station:")
+	st := k.stations[id]
+	if !is || !ofStation || st == nil {
+		return ""
+	}
+	n, _ := strconv.Atoi(number)
+	i := slices.IndexFunc(st.SupplyGroups, func(g design.SupplyGroup) bool { return beginsAt(&g, n) })
+	if i < 0 {
+		return fmt.Sprintf("no supply group begins at slot %d", n)
+	}
+	g := &st.SupplyGroups[i]
+	d, ok := pr.g.list.Protection(c.Value)
+	switch dc := figure.DC(g); {
+	case !ok:
+		return "the hardware list has no such device"
+	case dc && !d.DC || !dc && !d.AC:
+		return fmt.Sprintf("it is not of the kind that group %d (%s) needs", g.Group, figure.Voltage(g))
+	case d.Rating.Milliamps() < g.LoadMA:
+		return fmt.Sprintf("it is rated for %s, group %d draws %s mA", d.Rating, g.Group, q.Short(g.LoadMA))
+	}
+	return "the infeed point of its group takes less"
+}
+
+// beginsAt reports whether a choice for slot n is about the group; 0 names the one that the coupler feeds.
+func beginsAt(g *design.SupplyGroup, n int) bool {
+	if g.InfeedAt == "coupler" {
+		return n == 0
+	}
+	return g.FirstSlot == n
 }
 
 func sortedKeys(m map[string]project.Decision) []string {
@@ -155,7 +196,7 @@ func (k kept) station(id, property string) (string, bool) {
 		return map[bool]string{true: "yes", false: "no"}[s.Slots[n-1].Infeed], true
 	case name == "protection":
 		for _, g := range s.SupplyGroups {
-			if g.FirstSlot == n || n == 0 && g.InfeedAt == "coupler" {
+			if beginsAt(&g, n) {
 				return g.Protection, true
 			}
 		}

@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 
-	"railwright/internal/cabling"
 	"railwright/internal/design"
 	"railwright/internal/fit"
 	"railwright/internal/formula"
@@ -50,9 +49,7 @@ func (pr *problem) group(b *built, i int) design.SupplyGroup {
 	if g.AtCoupler {
 		out.InfeedAt = "coupler"
 	}
-	if fit.DC(g.Key.Voltage) {
-		out.VoltageMinV = float64(cabling.GroupVoltage(pr.g.p.Power, &pr.g.p.Basis, g.Key.Voltage, g.Load.Current()))
-	} else {
+	if !fit.DC(g.Key.Voltage) {
 		out.VoltageMinV = float64(pr.g.p.Power.FeederVoltage)
 	}
 	return out

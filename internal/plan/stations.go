@@ -145,11 +145,12 @@ func (pr *problem) findGaps() finding.List {
 
 // confirm is siting.Confirm: the true cost of a station, by packing and by the feeders that it needs.
 func (pr *problem) confirm(place int, bundles []int) (int64, bool) {
-	o, _ := pr.order(place, bundles)
+	o, id := pr.order(place, bundles)
 	st, refusal := packing.Complete(o)
 	if refusal != nil {
 		return 0, false
 	}
+	st = pr.settle(&pr.sites[place], st, id)
 	feeders, ok := pr.feedsBeyond(&pr.sites[place], st)
 	return int64(st.Cost.Total + st.Cost.Changes + feeders), ok
 }
@@ -179,7 +180,7 @@ func (pr *problem) build(answer []siting.Station, previous *design.Design, names
 			}
 			continue
 		}
-		out[i].packed = p.station
+		out[i].packed = pr.settle(out[i].site, p.station, out[i].id)
 		kept = append(kept, out[i])
 	}
 	slices.SortFunc(kept, func(a, b built) int { return cmp.Compare(a.id, b.id) })

@@ -119,7 +119,4 @@ func (n Need) bears(c *hardware.Cable, p *project.Project) q.Microamps {
 
 // carried reports whether a device's rating is at most the ampacity, and its conventional trip current at
 // most 1.45 times it.
-func carried(d *hardware.Protection, iz q.Microamps) bool {
-	m, ok := figure.MultiplesOf(d, false)
-	return ok && d.Rating <= iz && math.Round(m.Conventional*float64(d.Rating)) <= math.Round(1.45*float64(iz))
-}
+func carried(d *hardware.Protection, iz q.Microamps) bool { return carriedOn(d, false, iz) }

@@ -4,6 +4,7 @@ import (
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/count"
 	"railwright/internal/calc/protect"
+	"railwright/internal/calc/voltdrop"
 	"railwright/internal/design"
 	"railwright/internal/figure"
 	"railwright/internal/formula"
@@ -11,42 +12,75 @@ import (
 	q "railwright/internal/quantity"
 )
 
-// group leaves what its infeed conductors bear and what a short at the infeed point comes to.
+// group gives a group's infeed its conductor and leaves what that bears, the lowest voltage at the infeed
+// point and what a short there comes to.
 func (w work) group(st *design.Station, g *design.SupplyGroup) {
-	id := "group:" + g.ID
-	d, ok := w.v.List.Protection(g.Protection)
-	dc := figure.DC(g)
-	if !ok {
-		return
+	id, dc, basis := "group:"+g.ID, figure.DC(g), &w.v.Project.Basis
+	d, known := w.v.List.Protection(g.Protection)
+	m, ok := figure.Multiples{}, false
+	if known {
+		m, ok = figure.MultiplesOf(d, dc)
 	}
-	m, ok := figure.MultiplesOf(d, dc)
+	inside := "station:" + st.ID + ".inside_max"
+	if ok && w.has(inside) {
+		w.infeed(g, Infeed(d, dc, basis.Supply.InfeedArea, q.Temperature(w.value(inside)), basis.Feeder.Inside))
+	}
+	r, origin, hot := figure.Hot(w.book, q.CrossSection(g.InfeedMM2), 5)
+	length, core := figure.Arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m"), figure.Arg("", r, "%s", origin)
+	if dc && hot {
+		w.voltage(g, length, core)
+	}
 	if !ok {
 		return
 	}
 	g.TripA = w.book.Eval(id+".trip", protect.FormulaTripCurrent, figure.Arg("", m.Trips, "cite:%s", m.Source), rated(d))
-	basis := &w.v.Project.Basis
-	if inside := "station:" + st.ID + ".inside_max"; w.has(inside) {
+	if w.has(inside) {
 		l := conductor.Laying{Method: conductor.MethodB1, Ambient: q.Temperature(w.value(inside)), Circuits: basis.Feeder.Inside}
 		g.AmpacityA = w.coordinate(id, q.CrossSection(g.InfeedMM2), l, "calc:"+inside, d, m)
 	}
-	r, hot, ok := figure.Hot(w.book, q.CrossSection(g.InfeedMM2), 5)
-	if !ok {
+	switch {
+	case hot && dc:
+		g.FaultMinA = w.faultDC(st, g, length, core)
+	case hot:
+		w.faultAC(st, g, d, length, core)
+	}
+}
+
+// infeed gives a group's infeed pair its conductor.
+func (w work) infeed(g *design.SupplyGroup, area q.CrossSection) {
+	if g.InfeedMM2 == float64(area) {
 		return
 	}
-	length := figure.Arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m")
-	if dc {
-		g.FaultMinA = w.faultDC(st, g, length, figure.Arg("", r, "%s", hot))
+	g.InfeedMM2 = float64(area)
+	for i := range w.v.Design.Wires {
+		if x := &w.v.Design.Wires[i]; x.ID == g.ID+"/+" || x.ID == g.ID+"/-" {
+			x.AreaMM2 = float64(area)
+		}
+	}
+}
+
+// voltage leaves the lowest voltage at the infeed point of a DC group.
+func (w work) voltage(g *design.SupplyGroup, length, hot formula.Arg) {
+	load := "group:" + g.ID + ".load"
+	if !w.has(load) {
 		return
 	}
-	w.faultAC(st, g, d, length, figure.Arg("", r, "%s", hot))
+	_, source := w.source(g)
+	g.VoltageMinV = w.book.Eval("group:"+g.ID+".voltage", voltdrop.FormulaAtLoad, source, length, hot, figure.Arg("", w.value(load)/1000, "calc:%s", load))
+}
+
+// source is the nominal voltage of a DC group's supply units and the lowest mean that they give.
+func (w work) source(g *design.SupplyGroup) (q.Voltage, formula.Arg) {
+	source := figure.Arg("", float64(w.v.Project.Power.SupplyMin), "project:power.supply_min_v")
+	if figure.Voltage(g) == "48vdc" {
+		return 48, SupplyFloor48(w.book, source)
+	}
+	return 24, source
 }
 
 // faultDC is the smallest fault current behind current-limited supply units: lowest voltage, hot copper.
 func (w work) faultDC(st *design.Station, g *design.SupplyGroup, length, hot formula.Arg) float64 {
-	volts, source := q.Voltage(24), figure.Arg("", float64(w.v.Project.Power.SupplyMin), "project:power.supply_min_v")
-	if figure.Voltage(g) == "48vdc" {
-		volts, source = 48, SupplyFloor48(w.book, source)
-	}
+	volts, source := w.source(g)
 	ideal := figure.Arg("", 0, "cite:common-practice#regulated-source")
 	unit := w.unit(st, figure.Feed(g), volts)
 	if unit != nil && w.has("supply:"+unit.ID+".short") {
