@@ -1,0 +1,15 @@
+// Package modification compares two designs and tells the physical steps from the one that is installed to
+// the one that shall be: what to isolate, what goes out of service meanwhile, what to unland, take out, fit,
+// land, set, load, label and test, in which order, and the way back.
+//
+// Begin with Between. A design is looked at as facts (State): which module sits in which slot, which core is
+// landed on which terminal. A step changes facts; all steps together change the facts of the old design into
+// those of the new one and nothing else.
+//
+// Order. Work on terminals needs its supply group off, work on slots its whole station. Each such unit is
+// isolated at most once (an outage); units are isolated together only where cores cross between them in both
+// directions. So the outages are the fewest possible, each core is handled once, and of all such orders
+// the one is taken that keeps the most signals running at once. Tests hold that against every order.
+//
+// The package plans nothing, computes no figure and never does I/O.
+package modification
