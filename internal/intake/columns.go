@@ -147,6 +147,10 @@ func siblings(t *table) {
 			c.cands = []candidate{{countRole("DO"), 1}}
 		case last == "ea" && (has["sa"] || has["ed"] || has["etor"]):
 			c.cands = []candidate{{countRole("AI"), 1}}
+		case last == "ta" && (has["ts"] || has["tm"]):
+			c.cands = []candidate{{countRole("DI"), 1}}
+		case (last == "tcp" || last == "tco" || last == "tcpt" || last == "tcg") && (has["ts"] || has["tm"]):
+			c.cands = []candidate{{countRole("CNT"), 1}}
 		case last == "aa" && (has["ae"] || has["be"] || has["ba"]):
 			c.cands = []candidate{{countRole("AO"), 1}}
 		case last == "sa" && (has["ea"] || has["sd"] || has["stor"]):
@@ -204,6 +208,9 @@ func headingRoles(t *table) {
 		}
 		if _, ok := taken[p.role]; ok && p.role == "description" && p.score < 0.55 {
 			continue // a last resort that is not needed
+		}
+		if _, ok := taken[p.role]; ok && p.role == "form" && c.prof.share(c.prof.traits) > 0.5 {
+			p.role = roleElectrical // "Signal in" beside "Signal out"
 		}
 		if at, ok := taken[p.role]; ok && !p.role.several() {
 			if t.columns[at].prof.n > 0 || c.prof.n == 0 {
@@ -406,7 +413,7 @@ func contentRoles(t *table) {
 		}
 		at, top := -1, 0.0
 		for i, c := range t.columns {
-			if c.role != "" || len(c.cands) > 0 || c.prof.n < 1 {
+			if c.role != "" || len(c.cands) > 0 && e.role != roleElectrical || c.prof.n < 1 {
 				continue
 			}
 			a := c.prof.affinity(e.role)
@@ -471,6 +478,9 @@ func settle(t *table) {
 			promote("description", roleFunction)
 		}
 		promote("description", "remarks", roleFunction)
+	}
+	if box := find(roleBox); box != nil && box.how == "heading" && box.sure < 0.5 && find("device") == nil && box.prof.n >= 4 && box.prof.distinct*10 >= box.prof.n*9 {
+		box.role = "device" // one for each row: the field device itself
 	}
 	if dev := find("device"); dev != nil && dev.how != "column map" && dev.how != "canonical name" && dev.prof.share(dev.prof.tag) < 0.3 && dev.prof.share(dev.prof.spaced+dev.prof.formOnly) > 0.5 {
 		dev.role = roleNote // it says what the device is, not what it is called

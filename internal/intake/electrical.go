@@ -42,7 +42,7 @@ var (
 	reWires   = regexp.MustCompile(`(?i)(?:^|[^0-9a-z.])([234]|two|three|four|zwei|drei|vier)\s*[-–x]?\s*(?:w|wires?|wired|l|leiter|draht|drahtig|adrig|fils?|hilos?|conductors?|leitertechnik|draht-?technik|wire-?technik|w\.)(?:[^a-z]|$)`)
 	rePt      = regexp.MustCompile(`(?i)\bpt\s*[-_ ]?\s*(1000|100)\b`)
 	reNi      = regexp.MustCompile(`(?i)\bni\s*[-_ ]?\s*(1000|100)\b`)
-	reTC      = regexp.MustCompile(`(?i)(?:\b(?:type|typ|tipo|type\s*:|tc|t/c|thermocouple|thermoelement|thermopar|termopar)[\s:-]*["']?([kjtenrsb])["']?(?:[^a-z0-9]|$))|(?:^\s*([kjtenrsb])[\s-]*(?:type|typ)\b)`)
+	reTC      = regexp.MustCompile(`(?i)(?:\b(?:type|typ|tipo|tc|t/c|thermocouples?|thermoelement|thermopar|termopar)(?:[\s:-]+["'(]?|["'(])([kjtenrsb])["']?(?:[^a-z0-9]|$))|(?:^\s*([kjtenrsb])[\s-]*(?:type|typ)\b)`)
 	reEx      = regexp.MustCompile(`(?i)\b(?:e?ex)?\s*[-\[( ]?\s*\bi([abc])\b`)
 	reExWord  = regexp.MustCompile(`(?i)\b(?:e?ex|intrinsically safe|intrinsic safety|eigensicher\w*|securite intrinseque|sécurité intrinsèque|seguridad intrinseca|seguridad intrínseca)`)
 	reGas     = regexp.MustCompile(`\b(III?[ABC])\b`)
@@ -118,8 +118,9 @@ func (t *traits) saw(word string) {
 }
 
 var (
-	wPassive = phrases("loop powered, loop power, passive, passiv, passif, pasivo, loop fed, schleifengespeist, speisung durch sps, powered by plc, plc powered, powered from plc, system powered, alimente par boucle, alimentation boucle, boucle passive, alimentado por lazo, lazo pasivo, 2 wire loop, speisung karte, card powered, dcs powered")
-	wActive  = phrases("active, aktiv, actif, activo, self powered, externally powered, external supply, external power, fremdgespeist, field powered, mains powered, line powered, active output, auto alimente, alimentation externe, autoalimentado, alimentacion externa, eigenversorgt, separately powered, local power")
+	wLoopAlone = phrases("loop, schleife, lazo, boucle, stromschleife")
+	wPassive   = phrases("loop powered, loop power, loop pwr, loop pwrd, passive, passiv, passif, pasivo, loop fed, schleifengespeist, speisung durch sps, powered by plc, plc powered, powered from plc, system powered, alimente par boucle, alimentation boucle, boucle passive, alimentado por lazo, lazo pasivo, 2 wire loop, speisung karte, card powered, dcs powered")
+	wActive    = phrases("active, aktiv, actif, activo, self powered, externally powered, external supply, external power, fremdgespeist, field powered, mains powered, line powered, active output, auto alimente, alimentation externe, autoalimentado, alimentacion externa, eigenversorgt, separately powered, local power")
 )
 
 // digitThen reports whether a digit, perhaps a few blanks, and one of the letters follow one another:
@@ -168,7 +169,7 @@ func (t *traits) loop(s, low, f string) {
 		t.saw(strings.TrimSpace(m[0]))
 	}
 	switch {
-	case hasAny(f, wPassive):
+	case hasAny(f, wPassive), inList(strings.TrimSpace(f), wLoopAlone):
 		t.active = "passive"
 		t.saw("passive")
 	case hasAny(f, wActive):
@@ -241,7 +242,7 @@ var (
 	wNamur = phrases("namur, iec 60947 5 6")
 	wPNP   = phrases("pnp, 3 wire pnp, sourcing")
 	wNPN   = phrases("npn, sinking")
-	wRelay = phrases("relay, relais, rele, interposing relay, koppelrelais, relay output, relaisausgang, sortie relais, salida rele, ir")
+	wRelay = phrases("relay, relais, rele, interposing relay, koppelrelais, relay output, relaisausgang, sortie relais, salida rele, via ir")
 	wWet   = phrases("wetted, wet, wet contact, transistor, solid state, sps signal")
 	wProx  = phrases("2 wire prox, 2 wire proximity, 2 draht initiator, proximity 2 wire, 2 wire sensor")
 )
@@ -263,7 +264,7 @@ func (t *traits) switching(s, low, f string) {
 		form("npn", "NPN")
 	case hasAny(f, wProx):
 		form("2-wire", "two-wire sensor")
-	case hasAny(f, wRelay):
+	case hasAny(f, wRelay), f == "ir":
 		t.relay, t.discrete = true, true
 		t.saw("relay")
 	case hasAny(f, wDry):

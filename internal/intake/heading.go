@@ -109,11 +109,37 @@ func (t *headingTable) lookup(text string) headed {
 	if f == "" {
 		f = fold(text)
 	}
+	if long := unabbreviated(f); long != f {
+		if c := t.exact[long]; c != nil {
+			h.cands, h.exact = weighUnit(c, h.unit), true
+			return h
+		}
+	}
 	if h.cands = t.partial(f); h.cands == nil {
 		h.cands = t.slip(f)
 	}
 	h.cands = weighUnit(h.cands, h.unit)
 	return h
+}
+
+// unabbreviated writes the words of a folded heading out: "scale lo" is "scale low".
+func unabbreviated(f string) string {
+	words := strings.Split(f, " ")
+	for i, w := range words {
+		if long := headingWords[w]; long != "" {
+			words[i] = long
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+var headingWords = map[string]string{
+	"lo": "low", "hi": "high", "mini": "min", "maxi": "max", "minimum": "min", "maximum": "max", "pwr": "power", "desc": "description", "descr": "description", "descrip": "description",
+	"sig": "signal", "loc": "location", "locn": "location", "inst": "instrument", "instr": "instrument", "eng": "engineering", "engg": "engineering", "num": "number", "nbr": "number", "alm": "alarm", "alrm": "alarm",
+	"eqpt": "equipment", "equip": "equipment", "eqp": "equipment", "pos": "position", "qty": "quantity", "chan": "channel", "chn": "channel", "addr": "address", "rng": "range", "cal": "calibrated", "meas": "measuring",
+	"volt": "voltage", "volts": "voltage", "amp": "current", "amps": "current", "pnl": "panel", "cab": "cabinet", "comm": "comment", "rmk": "remark", "rmks": "remarks", "typ": "type", "func": "function",
+	"bez": "bezeichnung", "beschr": "beschreibung", "messber": "messbereich", "einh": "einheit", "adr": "adresse", "bem": "bemerkung", "nr": "nr", "kennz": "kennzeichen", "spg": "spannung",
+	"desig": "designation", "rep": "repere", "obs": "observations", "ubic": "ubicacion", "serv": "servicio", "unid": "unidad", "alim": "alimentation",
 }
 
 // weighUnit lets the unit of a heading speak: Pi in W is a power, no pulse input.

@@ -200,15 +200,16 @@ func (p *profile) misfit(k candidate) bool {
 		return p.affinity("wires") < 0.2
 	case roleSource:
 		return p.share(p.source) < 0.5
+	case "equipment":
+		return p.share(p.system) >= 0.6 || p.share(p.formOnly) >= 0.7 || p.share(p.mark) >= 0.8
+	case roleAddress:
+		return k.prior < 0.9 && p.affinity(roleAddress) < 0.45 && p.share(p.small) > 0.5
 	case "tag":
 		return k.prior < 0.9 && p.affinity("tag") < 0.15
-	case "description", "equipment", "device", "place", "station", "current_ma", "voltage_v", roleBox, rolePanel, roleLoop, roleElectrical, "form", roleAlarm, "unit", "range_low", "range_high", roleRange, roleFunction, roleStatus, roleRating, roleSetpoint:
+	case "description", "device", "place", "station", "current_ma", "voltage_v", roleBox, rolePanel, roleLoop, roleElectrical, "form", roleAlarm, "unit", "range_low", "range_high", roleRange, roleFunction, roleStatus, roleRating, roleSetpoint:
 		if p.share(p.mark) >= 0.8 {
 			return true
 		}
-	}
-	if k.role == "equipment" {
-		return p.share(p.system) >= 0.6
 	}
 	return false
 }
@@ -285,7 +286,7 @@ func (p *profile) affinity(ro role) float64 {
 	case "device":
 		return 0.6*p.share(p.tag) + 0.3
 	case "equipment", "station", roleLoop, rolePanel, roleBox:
-		return (0.7*(1-numeric*0.7)*(1-0.7*p.share(p.unit)) + 0.2*p.share(p.tag)) * (1 - 0.9*p.share(p.system))
+		return (0.7*(1-numeric*0.7)*(1-0.7*p.share(p.unit)) + 0.2*p.share(p.tag)) * (1 - 0.9*p.share(p.system)) * (1 - 0.8*p.share(p.formOnly))
 	case "place":
 		return 0.8 * (1 - p.share(p.formOnly)) * (1 - 0.5*p.share(p.kind)) * (1 - 0.6*p.share(p.unit)) * (1 - 0.8*p.share(p.traits))
 	case "screen", "supply_class":

@@ -394,7 +394,11 @@ func (r *reader) place(rec *record, d *draft) {
 	for _, ro := range []role{roleBox, rolePanel} {
 		if t, i := rec.get(ro); i >= 0 && !isPlaceholder(t) {
 			use(t, rec.t.columns[i].index)
-			rec.say(d, i, "IMP-037", 0.85, "no place is given; the %s stands for it", strings.ReplaceAll(string(ro), "_", " "))
+			sure := 0.85
+			if rec.t.columns[i].sure < 0.5 {
+				sure = 0.6
+			}
+			rec.r.assume("IMP-037", rec.where(i), sure, "no place is given; the %s stands for it", strings.ReplaceAll(string(ro), "_", " "))
 			return
 		}
 	}

@@ -46,6 +46,7 @@ type rowScore struct {
 	key     bool // a heading that every list has in some form
 	numbers int
 	tags    int // cells that look like tags, which headings do not
+	named   int // headings of a tag, a description or a kind, in so many words
 }
 
 // reNumberedWord is a word with a number, as in "Text 1", which headings have and tags are not.
@@ -90,6 +91,9 @@ func (r *reader) scoreRow(s *Sheet, row int) rowScore {
 		switch top.role {
 		case "tag", "description", "kind", "form", roleSymbol, roleAddress, roleRange, roleLoop:
 			sc.key = true
+			if h.exact && (top.role == "tag" || top.role == "description" || top.role == "kind") {
+				sc.named++
+			}
 		default:
 			if _, ok := top.role.count(); ok {
 				sc.key = true
@@ -119,7 +123,7 @@ var wStates = phrases("run, open, ready, ein, aus, auf, zu, start befehl, marche
 
 // isHeading decides whether a row is one of headings.
 func (sc rowScore) isHeading() bool {
-	if sc.filled < 2 || !sc.key || sc.numbers*3 > sc.filled || sc.tags > 0 && sc.tags*4 >= sc.matched {
+	if sc.filled < 2 || !sc.key || sc.numbers*3 > sc.filled || sc.tags > 0 && sc.tags*4 >= sc.matched && (sc.named < 2 || sc.tags*3 > sc.filled) {
 		return false
 	}
 	share := float64(sc.matched) / float64(sc.filled)
