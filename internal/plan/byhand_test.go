@@ -271,6 +271,13 @@ func handCases() []handCase {
 			{"feeder:HOT-S1-A1.fault_min", 207 / (0.5 + 2*254*rFeed4)},
 			{"feeder:HOT-S1-A1.drop_percent", 100 * 2 * 254 * rFeed4 * 240 / 0.925 / 230 / 230},
 		}, []string{"ENC-001 station:HOT-S1", "ENC-002 station:OUT-S1", "ENC-003 station:OUT-S1", "ENC-004 station:OUT-S1"}},
+		{"grouping", []byHand{
+			// table 6, E: 22 A for 2.5 mm2; table D.1: 1.15 at 30 and 1.08 at 35 degC; eight circuits on a tray 0.72
+			{"feeder:F1-S1-A1.ampacity", 22 * (1.15 - 0.014*2) * 0.72},
+			// B1: 13.5 A for 1.5 mm2; six bunched circuits 0.57; inside 32 degC and coupler 2.5 W, module 0.6,
+			// device 0.175, and 12 % of the unit's 152 mA (130, 46 x 0.245, 10.5)
+			{"group:F1-S1-G1.ampacity", 13.5 * 0.57 * (1.15 - 0.014*(2+(2.5+0.6+0.175+0.15177*24*(1/0.88-1))/(5.5*wall400)))},
+		}, nil},
 		{"bus", []byHand{
 			{"network.bytes", 5 * (20 + 1)},
 			{"network.cycle", cycle},
