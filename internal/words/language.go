@@ -32,3 +32,14 @@ func catalogue(l Language) map[string]string {
 	}
 	return english
 }
+
+// Or returns the text of a key in the language where it is not English, and fallback where the language
+// has none: for texts that other rooms have put into English already.
+func (l Language) Or(key, fallback string) string {
+	if l != English && l != "" {
+		if s, ok := catalogue(l)[key]; ok {
+			return s
+		}
+	}
+	return fallback
+}

@@ -1,0 +1,96 @@
+package document
+
+import (
+	"strings"
+
+	"railwright/internal/paper"
+	q "railwright/internal/quantity"
+	"railwright/internal/scene"
+	"railwright/internal/schedule"
+)
+
+// Schedules are the schedules on paper: the same tables as in the workbook, without the columns that are
+// empty throughout.
+func Schedules(in Input) []scene.Sheet { return look(in).schedules() }
+
+func (v *view) schedules() []scene.Sheet {
+	var out []scene.Sheet
+	for i := range v.Tables {
+		t := &v.Tables[i]
+		f := paper.NewFlow(v.Setting, paper.Block{ID: "schedule/" + t.Key, Kind: "schedule", Chapter: v.Say("doc.schedules"), Title: v.tableTitle(t), Lying: true})
+		f.Heading(2, v.tableTitle(t))
+		if len(t.Rows) == 0 {
+			f.Paragraph(v.Say("doc.no_rows"))
+		} else {
+			f.Table(v.printed(t))
+		}
+		out = append(out, f.Sheets()...)
+	}
+	return out
+}
+
+// printed is a schedule's table for paper.
+func (v *view) printed(t *schedule.Table) paper.Table {
+	out := paper.Table{Total: t.Total, Size: 2.6}
+	var use []int
+	for j, head := range t.Heads {
+		numeric, filled := true, false
+		for _, row := range t.Rows {
+			if row[j].Kind != schedule.Empty {
+				filled = true
+				numeric = numeric && row[j].Kind == schedule.Number
+			}
+		}
+		if !filled {
+			continue
+		}
+		use = append(use, j)
+		c := paper.Column{Head: v.head(head)}
+		if numeric {
+			c.Anchor = scene.Right
+		}
+		out.Columns = append(out.Columns, c)
+	}
+	for _, row := range t.Rows {
+		cells := make([]paper.Cell, len(use))
+		for k, j := range use {
+			switch c := row[j]; c.Kind {
+			case schedule.Text:
+				cells[k].Text = c.Text
+			case schedule.Number:
+				cells[k].Text = q.Short(c.Number)
+			case schedule.YesNo:
+				cells[k].Text = v.Say("doc.no")
+				if c.Number == 1 {
+					cells[k].Text = v.Say("doc.yes")
+				}
+			}
+		}
+		out.Rows = append(out.Rows, cells)
+	}
+	return out
+}
+
+func (v *view) tableTitle(t *schedule.Table) string {
+	return v.Setting.Language.Or("schedule."+t.Key, t.Title)
+}
+
+// head prints the name of a column: "area_mm2" as "area, mm²".
+func (v *view) head(name string) string {
+	if s := v.Setting.Language.Or("head."+name, ""); s != "" {
+		return s
+	}
+	words := strings.Split(name, "_")
+	if n := len(words); n > 1 {
+		if u, ok := units[words[n-1]]; ok {
+			return strings.Join(words[:n-1], " ") + ", " + u
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// units are the ends of column names that are units, as printed.
+var units = map[string]string{
+	"m": "m", "mm": "mm", "mm2": "mm²", "ma": "mA", "a": "A", "v": "V", "w": "W", "ms": "ms", "s": "s", "ohm": "Ω", "c": "°C", "k": "K", "nf": "nF",
+	"mh": "mH", "mw": "mW", "hz": "Hz", "percent": "%", "kg": "kg", "h": "h",
+}
