@@ -112,17 +112,3 @@ func (w *printer) globals(all []Variable) {
 	}
 	w.line(1, "END_VAR")
 }
-
-// Comment is what stands in a variable's comment: the tag as the list has it, then the note.
-func Comment(v Variable) string {
-	if v.Tag == "" {
-		return v.Note
-	}
-	return escape(v.Tag) + " | " + v.Note
-}
-
-// TagOf returns the tag that a comment keeps.
-func TagOf(comment string) string {
-	tag, _, _ := strings.Cut(comment, " | ")
-	return Unescape(strings.TrimSpace(tag))
-}

@@ -104,7 +104,7 @@ func TestCommentsKeepTheTag(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tag := rapid.OneOf(extest.Tag(), rapid.StringOf(rapid.SampledFrom([]rune("(*)<U+>|x é\n")))).Draw(t, "tag")
 		tag = strings.TrimSpace(strings.ToValidUTF8(tag, ""))
-		v := iec.Variable{Tag: tag, Note: "note"}
+		v := iec.Variable{Tag: tag, Notes: []string{"note"}}
 		c := iec.Comment(v)
 		if tag != "" && iec.TagOf(c) != tag || strings.Contains(c, "(*") || strings.Contains("("+c+")", "*)") && !strings.HasSuffix(c, "note") {
 			t.Fatalf("%q: %q: %q", tag, c, iec.TagOf(c))

@@ -33,10 +33,10 @@ type Head struct {
 // Variable is one global variable.
 type Variable struct {
 	Name, Type string
-	Address    string // "" for values in engineering units and fault marks
-	Initial    string // literal; "" = none
-	Tag        string // of its signal, as the list has it; "" for a spare channel
-	Note       string // what it is and where
+	Address    string   // "" for values in engineering units and fault marks
+	Initial    string   // literal; "" = none
+	Tag        string   // of its signal, as the list has it; "" for a spare channel
+	Notes      []string // what it is and where
 }
 
 // Function is one function in Structured Text, with inputs in order.
@@ -79,7 +79,7 @@ func Build(points []exchange.Point, head Head) (*Unit, finding.List) {
 	found := changed(points, all, given)
 	need := map[string]bool{}
 	for i, p := range points {
-		v := Variable{Name: given[i], Type: p.Type, Address: p.Address, Tag: p.Tag, Note: note(p)}
+		v := Variable{Name: given[i], Type: p.Type, Address: p.Address, Tag: p.Tag, Notes: notes(p)}
 		u.Located = append(u.Located, v)
 		u.scale(p, v, names, need)
 	}
@@ -122,17 +122,18 @@ func changed(points []exchange.Point, all []named, given []string) finding.List 
 	return found
 }
 
-// note is what a variable's comment says after the tag.
-func note(p exchange.Point) string {
-	parts := []string{fmt.Sprintf("%s slot %d channel %d", p.Station, p.Slot, p.Channel)}
+// notes are what a variable's comment says after the tag.
+func notes(p exchange.Point) []string {
+	at := fmt.Sprintf("%s slot %d channel %d", p.Station, p.Slot, p.Channel)
 	if p.Spare {
-		return "spare " + string(p.Kind) + " | " + escape(parts[0])
+		return []string{"spare " + string(p.Kind), at}
 	}
+	parts := []string{at}
 	if p.Contact != "" {
 		parts = append(parts, p.Contact)
 	}
 	if p.Scale.Known {
-		parts = append(parts, fmt.Sprintf("%d to %d is %s to %s %s", p.Scale.RawLow, p.Scale.RawHigh, short(p.Scale.Low), short(p.Scale.High), p.Unit))
+		parts = append(parts, strings.TrimSpace(fmt.Sprintf("%d to %d is %s to %s %s", p.Scale.RawLow, p.Scale.RawHigh, short(p.Scale.Low), short(p.Scale.High), p.Unit)))
 	}
 	if p.Hold != "" {
 		parts = append(parts, "HOLD "+p.Hold)
@@ -140,10 +141,7 @@ func note(p exchange.Point) string {
 	if p.Description != "" {
 		parts = append(parts, p.Description)
 	}
-	for i := range parts {
-		parts[i] = escape(strings.TrimSpace(parts[i]))
-	}
-	return strings.Join(parts, " | ")
+	return parts
 }
 
 func short(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
@@ -156,7 +154,7 @@ func (u *Unit) scale(p exchange.Point, raw Variable, names *Names, need map[stri
 	}
 	ends := fmt.Sprintf("RAW_LOW := %s, RAW_HIGH := %s", Real(float64(s.RawLow)), Real(float64(s.RawHigh)))
 	values := fmt.Sprintf("VALUE_LOW := %s, VALUE_HIGH := %s", Real(s.Low), Real(s.High))
-	value := Variable{Name: names.Unique(raw.Name + "_VALUE"), Type: "REAL", Tag: p.Tag, Note: "in " + escape(unitOf(p))}
+	value := Variable{Name: names.Unique(raw.Name + "_VALUE"), Type: "REAL", Tag: p.Tag, Notes: []string{"in " + unitOf(p)}}
 	if p.Area == 'Q' {
 		f := "RW_RAW_" + p.Type
 		need[f] = true
@@ -174,7 +172,7 @@ func (u *Unit) scale(p exchange.Point, raw Variable, names *Names, need map[stri
 	if s.MAHigh == 0 {
 		return
 	}
-	fault := Variable{Name: names.Unique(raw.Name + "_FAULT"), Type: "BOOL", Tag: p.Tag, Note: "current of 3.6 mA or less, or 21 mA or more"}
+	fault := Variable{Name: names.Unique(raw.Name + "_FAULT"), Type: "BOOL", Tag: p.Tag, Notes: []string{"current of 3.6 mA or less, or 21 mA or more"}}
 	f = "RW_FAULT_" + p.Type
 	need[f] = true
 	u.Values = append(u.Values, fault)
