@@ -34,6 +34,7 @@ type index struct {
 	supplies map[string][]*design.Supply    // station
 	circuits map[string]*design.Circuit     // signal id
 	wires    map[string][]*design.Wire      // signal id; "" holds those of no signal
+	onCable  map[string][]*design.Wire      // cable id
 	from     map[string][]*design.Wire      // starting endpoint
 	boxes    map[string]*design.JunctionBox // id
 	node     map[string]*design.NodeAddress // station
@@ -48,7 +49,7 @@ func newIndex(in Input) *index {
 		cables: map[string]*design.Cable{}, types: map[string]*hardware.Cable{}, fields: map[string]*design.Cable{},
 		groups: map[string]*design.SupplyGroup{}, homes: map[string]*design.Station{}, stations: map[string]*design.Station{},
 		guards: map[string]*design.Protection{}, feeders: map[string][]*design.Feeder{}, supplies: map[string][]*design.Supply{},
-		circuits: map[string]*design.Circuit{}, wires: map[string][]*design.Wire{}, from: map[string][]*design.Wire{},
+		circuits: map[string]*design.Circuit{}, wires: map[string][]*design.Wire{}, from: map[string][]*design.Wire{}, onCable: map[string][]*design.Wire{},
 		boxes: map[string]*design.JunctionBox{}, node: map[string]*design.NodeAddress{}, regs: map[string]*design.Register{}, devices: map[string]string{},
 	}
 	for i := range in.Project.Signals {
@@ -121,6 +122,9 @@ func (ix *index) lay(d *design.Design) {
 		w := &d.Wires[i]
 		ix.wires[w.Signal] = append(ix.wires[w.Signal], w)
 		ix.from[w.From] = append(ix.from[w.From], w)
+		if w.Cable != "" {
+			ix.onCable[w.Cable] = append(ix.onCable[w.Cable], w)
+		}
 	}
 	for id := range ix.spots {
 		if ix.devices[id] == "" {
