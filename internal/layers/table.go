@@ -93,6 +93,8 @@ var table = []room{
 	{name: "virtual", may: join(ground, model, []string{"modbus"}), why: "plays a station; never touches a project"},
 
 	// Keeping.
+	{name: "store/merge", pure: true, why: "joins tables and texts; knows neither signals nor the store"},
+	{name: "store/storetest", may: []string{"store/...", "peer"}, out: []string{"github.com/jackc/pgx/v5", "github.com/google/go-cmp", "pgregory.net/rapid"}, why: "test support: the suite that every keeper passes, and a throw-away server"},
 	{name: "store/...", may: join(ground, []string{"store/..."}), out: []string{"modernc.org/sqlite", "github.com/jackc/pgx/v5", "github.com/pressly/goose/v3"}, why: "keeps bytes by hash; knows nothing of their meaning"},
 
 	// Faces.
