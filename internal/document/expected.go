@@ -1,6 +1,8 @@
 package document
 
 import (
+	"cmp"
+	"math"
 	"strings"
 
 	"railwright/internal/calc/loop"
@@ -49,7 +51,7 @@ func (v *view) scaleOf(s *project.Signal, set *hardware.ChannelSet) scale {
 
 // degree prints a unit with its signs: "degC" as "°C", "m3/h" as "m³/h".
 func degree(unit string) string {
-	return strings.NewReplacer("degC", "°C", "degF", "°F", "degK", "K", "m3", "m³", "m2", "m²", "ohm", "Ω").Replace(unit)
+	return strings.NewReplacer("degC", "°C", "degF", "°F", "degK", "K", "mm2", "mm²", "m3", "m³", "m2", "m²", "ohm", "Ω").Replace(unit)
 }
 
 // at gives the test point at an engineering value.
@@ -217,8 +219,11 @@ func (v *view) states(s *project.Signal, set *hardware.ChannelSet) []point {
 			}
 		}
 	}
-	if c := v.circuit[s.ID]; s.Kind == project.DO && s.Form != "relay" && c != nil && c.NeededV > 0 {
-		on.signal = v.Say("doc.at_device", v.Say("doc.at_least", rounded(c.NeededV, 1)+" V"))
+	if c := v.circuit[s.ID]; s.Kind == project.DO && s.Form != "relay" && c != nil {
+		off.signal = v.Say("doc.at_device", "0 V")
+		if volts := cmp.Or(c.DeviceV, c.NeededV); volts > 0 {
+			on.signal = v.Say("doc.at_device", v.Say("doc.at_least", fixed(math.Floor(volts*10)/10, 1)+" V"))
+		}
 	}
 	return []point{on, off}
 }

@@ -93,7 +93,7 @@ func (v *view) safeState(s *project.Signal) string {
 
 // connections lists each core between the device and the channel.
 func (v *view) connections(f *paper.Flow, s *project.Signal) {
-	t := paper.Table{Size: 2.6, Columns: []paper.Column{
+	t := paper.Table{Size: 2.8, Row: 6, Columns: []paper.Column{
 		{Head: v.Say("doc.from"), Style: typeface.Mono}, {Head: v.Say("doc.cable"), Style: typeface.Mono}, {Head: v.Say("doc.core")},
 		{Head: v.Say("doc.area")}, {Head: v.Say("doc.to"), Style: typeface.Mono, Grow: true}, {Head: v.Say("doc.continuity"), Width: 24},
 	}}
@@ -101,7 +101,7 @@ func (v *view) connections(f *paper.Flow, s *project.Signal) {
 		t.Rows = append(t.Rows, v.wireRow(w))
 	}
 	if c := v.field[s.ID]; c != nil {
-		f.Note(v.Say("doc.cable_is", c.Name, v.titleOf(c.Type), rounded(c.LengthM, 1), v.loopOhm(s.ID)))
+		f.Note(v.Say("doc.cable_is", c.Name, degree(v.titleOf(c.Type)), rounded(c.LengthM, 1), v.loopOhm(s.ID)))
 	}
 	f.Table(t)
 }
@@ -156,7 +156,7 @@ func (v *view) expected(f *paper.Flow, s *project.Signal, set *hardware.ChannelS
 }
 
 func (v *view) stateTable(f *paper.Flow, points []point) {
-	t := paper.Table{Row: 8, Columns: []paper.Column{
+	t := paper.Table{Size: 3, Row: 12, Columns: []paper.Column{
 		{Head: v.Say("doc.state"), Style: typeface.Bold, Width: 26}, {Head: v.Say("doc.means"), Grow: true}, {Head: v.Say("doc.terminals_show"), Width: 34},
 		{Head: v.Say("doc.as_found"), Width: 24}, {Head: v.Say("doc.as_left"), Width: 24}, {Head: v.Say("doc.passed"), Width: 16},
 	}}
@@ -172,7 +172,7 @@ func (v *view) pointTable(f *paper.Flow, s *project.Signal, c *scale) {
 	if tc {
 		signal = v.Say("doc.mv_at_0")
 	}
-	t := paper.Table{Row: 7, Columns: []paper.Column{
+	t := paper.Table{Size: 2.9, Row: 9.5, Columns: []paper.Column{
 		{Head: v.Say("doc.point"), Style: typeface.Bold, Width: 24}, {Head: v.Say("doc.value"), Anchor: scene.Right, Grow: true}, {Head: signal, Anchor: scene.Right, Width: 23},
 	}}
 	if tc {
@@ -202,7 +202,7 @@ func (v *view) pointTable(f *paper.Flow, s *project.Signal, c *scale) {
 
 // signature is where the test is signed.
 func (v *view) signature(f *paper.Flow) {
-	empty := func(key string) paper.Field { return paper.Field{Caption: key} }
+	empty := func(caption string) paper.Field { return paper.Field{Caption: caption, Lines: 2} }
 	f.Fields(5, empty(v.Say("doc.instrument")), empty(v.Say("doc.calibrated")), empty(v.Say("doc.tested_on")), empty(v.Say("doc.initials")), empty(v.Say("doc.witness")))
-	f.Fields(5, empty(v.Say("doc.result")), paper.Field{Caption: v.Say("doc.found_remarks"), Span: 4})
+	f.Fields(5, empty(v.Say("doc.result")), paper.Field{Caption: v.Say("doc.found_remarks"), Span: 4, Lines: 4})
 }

@@ -41,7 +41,7 @@ func (v *view) printed(t *schedule.Table) paper.Table {
 				numeric = numeric && row[j].Kind == schedule.Number
 			}
 		}
-		if !filled {
+		if !filled || twin(t, j) {
 			continue
 		}
 		use = append(use, j)
@@ -69,6 +69,23 @@ func (v *view) printed(t *schedule.Table) paper.Table {
 		out.Rows = append(out.Rows, cells)
 	}
 	return out
+}
+
+// twin reports whether a column says the same as one before it in every row.
+func twin(t *schedule.Table, j int) bool {
+	for k := range j {
+		same := true
+		for _, row := range t.Rows {
+			if row[j] != row[k] {
+				same = false
+				break
+			}
+		}
+		if same && len(t.Rows) > 3 {
+			return true
+		}
+	}
+	return false
 }
 
 func (v *view) tableTitle(t *schedule.Table) string {

@@ -30,7 +30,7 @@ func (v *view) verifications() []scene.Sheet {
 type test struct{ what, how, limit string }
 
 func (v *view) testTable(tests []test) paper.Table {
-	t := paper.Table{Row: 9, Columns: []paper.Column{
+	t := paper.Table{Row: 8, Columns: []paper.Column{
 		{Head: v.Say("doc.test"), Grow: true}, {Head: v.Say("doc.how"), Grow: true}, {Head: v.Say("doc.limit"), Width: 30}, {Head: v.Say("doc.measured"), Width: 24}, {Head: v.Say("doc.passed"), Width: 16},
 	}}
 	for _, x := range tests {

@@ -16,6 +16,7 @@ type Field struct {
 	Role    string
 	Sheet   string // ID of the sheet that the value refers to
 	Span    int    // how many boxes wide; 0 = 1
+	Lines   int    // at least so many lines high
 }
 
 // Fields writes a form of boxes, so many to the row. Values that are too long take more lines.
@@ -48,9 +49,10 @@ func (f *Flow) fieldRow(row []Field, w float64) {
 	for i, fd := range row {
 		wide := w*float64(fd.Span) - 2*fieldPad
 		if fd.Value != "" {
-			lines[i] = typeface.Wrap(fd.Style, printable(fd.Value), fieldSize, wide)
+			lines[i] = wrap(styleOr(fd.Style), printable(fd.Value), fieldSize, wide)
 			tall = max(tall, len(lines[i]))
 		}
+		tall = max(tall, fd.Lines)
 	}
 	tall = min(tall, int((f.free.H-8)/(fieldSize*lineHeight)))
 	h := Small*lineHeight + float64(tall)*fieldSize*lineHeight + 2*fieldPad

@@ -79,7 +79,9 @@ func (f *Flow) Space(h float64) { f.space = max(f.space, h) }
 // take reserves h mm and returns the place, on a new sheet if this one is too full.
 func (f *Flow) take(h float64) scene.Rect {
 	f.Keep(h)
-	f.y += f.space
+	if f.y > f.free.Y {
+		f.y += f.space
+	}
 	f.space = 0
 	r := scene.Rect{X: f.free.X, Y: f.y, W: f.free.W, H: h}
 	f.y += h

@@ -33,6 +33,7 @@ type Table struct {
 	Size    float64 // em height; 0 = 2.7
 	Row     float64 // least height of a row, mm: for rows that are filled in by hand
 	Total   bool    // the last row holds totals: a thicker line above it, bold
+	breaks  bool    // names may be broken at hyphens
 	Repeat  int     // columns repeated at the left of each part, where the table is too wide for the paper; 0 = 1
 }
 
@@ -95,16 +96,20 @@ func (f *Flow) Table(t Table) {
 	}
 }
 
-// parts cuts a table into as few tables as the width asks for.
+// parts cuts a table into as few tables as the width asks for. One that is only a little too wide is
+// printed smaller instead, then with its names broken at hyphens.
 func (t *Table) parts(width float64) []Table {
+	for _, try := range []struct {
+		size   float64
+		breaks bool
+	}{{t.size(), false}, {Small, false}, {Small, true}} {
+		t.Size, t.breaks = min(try.size, t.size()), try.breaks
+		if sum(first(t.needs())) <= width || len(t.Columns) < 3 {
+			return []Table{*t}
+		}
+	}
+	t.breaks = false
 	least, _ := t.needs()
-	sum := 0.0
-	for _, w := range least {
-		sum += w
-	}
-	if sum <= width || len(t.Columns) < 3 {
-		return []Table{*t}
-	}
 	repeat := max(t.Repeat, 1)
 	head := 0.0
 	for _, w := range least[:min(repeat, len(least))] {
@@ -124,6 +129,16 @@ func (t *Table) parts(width float64) []Table {
 		i += n
 	}
 	return parts
+}
+
+func first(a, _ []float64) []float64 { return a }
+
+func sum(all []float64) float64 {
+	s := 0.0
+	for _, x := range all {
+		s += x
+	}
+	return s
 }
 
 // columns is the table of the first columns and of those from one to before another.
@@ -151,7 +166,7 @@ func (t *Table) needs() (least, whole []float64) {
 		if styleOr(c.Style) == typeface.Mono {
 			most = 24 * size * 0.6
 		}
-		l, w := wordWidth(typeface.Bold, c.Head, size), typeface.Width(typeface.Bold, c.Head, size)
+		l, w := wordWidth(typeface.Bold, c.Head, size, t.breaks), typeface.Width(typeface.Bold, c.Head, size)
 		for i := range t.Rows {
 			text := t.Rows[i][j].Text
 			extra := 0.0
@@ -166,7 +181,7 @@ func (t *Table) needs() (least, whole []float64) {
 			full := typeface.Width(style, text, size) + extra
 			w = max(w, full)
 			if full > l { // only then can a word be wider
-				l = max(l, wordWidth(style, text, size)+extra)
+				l = max(l, wordWidth(style, text, size, t.breaks)+extra)
 			}
 		}
 		least[j] = min(l, most) + 2*cellPad + 0.05
@@ -175,11 +190,18 @@ func (t *Table) needs() (least, whole []float64) {
 	return least, whole
 }
 
-// wordWidth is the width of the widest piece of a text that Wrap keeps whole.
-func wordWidth(style typeface.Style, text string, size float64) float64 {
+// wordWidth is the width of the widest piece of a text that is kept whole: a word, or with breaks what
+// stands between hyphens.
+func wordWidth(style typeface.Style, text string, size float64, breaks bool) float64 {
 	w := 0.0
-	for _, piece := range typeface.Pieces(text) {
-		w = max(w, typeface.Width(style, strings.TrimRight(piece, " "), size))
+	if breaks {
+		for _, piece := range typeface.Pieces(text) {
+			w = max(w, typeface.Width(style, strings.TrimRight(piece, " "), size))
+		}
+		return w
+	}
+	for _, word := range strings.Fields(text) {
+		w = max(w, typeface.Width(style, word, size))
 	}
 	return w
 }

@@ -1,6 +1,8 @@
 package paper
 
 import (
+	"strings"
+
 	"railwright/internal/scene"
 	"railwright/internal/typeface"
 )
@@ -28,7 +30,7 @@ func (f *Flow) one(t Table) {
 	d.x = append(d.x, x)
 	lines := 1
 	for j, c := range t.Columns {
-		l := typeface.Wrap(typeface.Bold, c.Head, d.size, d.x[j+1]-d.x[j]-2*cellPad)
+		l := wrap(typeface.Bold, c.Head, d.size, d.x[j+1]-d.x[j]-2*cellPad)
 		d.head = append(d.head, l)
 		lines = max(lines, len(l))
 	}
@@ -168,19 +170,32 @@ func (d *drawn) cell(j int, y, h float64, lines []string, style typeface.Style, 
 	}
 }
 
-// wrap is typeface.Wrap with a short way for the common case.
+// wrap breaks a cell's text into lines at spaces and line ends; a word is broken only where it alone is
+// too wide, so that names stay whole.
 func wrap(style typeface.Style, text string, size, width float64) []string {
-	if typeface.Width(style, text, size) <= width && !hasNewline(text) {
+	if typeface.Width(style, text, size) <= width && !strings.Contains(text, "\n") {
 		return []string{text}
 	}
-	return typeface.Wrap(style, text, size, width)
-}
-
-func hasNewline(s string) bool {
-	for i := range len(s) {
-		if s[i] == '\n' {
-			return true
+	var lines []string
+	for _, paragraph := range strings.Split(text, "\n") {
+		line := ""
+		for _, word := range strings.Fields(paragraph) {
+			joined := word
+			if line != "" {
+				joined = line + " " + word
+			}
+			if typeface.Width(style, joined, size) <= width {
+				line = joined
+				continue
+			}
+			if line != "" {
+				lines = append(lines, line)
+			}
+			parts := typeface.Wrap(style, word, size, width)
+			lines = append(lines, parts[:len(parts)-1]...)
+			line = parts[len(parts)-1]
 		}
+		lines = append(lines, line)
 	}
-	return false
+	return lines
 }
