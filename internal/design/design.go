@@ -24,6 +24,7 @@ type Design struct {
 	Protections   []Protection                `json:"protections"`
 	Network       Network                     `json:"network"`
 	Unplaced      []Unplaced                  `json:"unplaced"`
+	Issued        []IssuedRow                 `json:"issued"`
 	Cost          Cost                        `json:"cost"`
 	Parts         []Part                      `json:"parts"`
 	Labour        []Labour                    `json:"labour"`
@@ -262,6 +263,13 @@ type Unplaced struct {
 	Where  string `json:"where"` // file and cell for a faulty row
 	Why    string `json:"why"`
 	Proof  string `json:"proof"` // "none", "set", "not proven"; "row" for a faulty row
+}
+
+// IssuedRow says at which revision of the project a row of the signal list was last changed.
+type IssuedRow struct {
+	Signal   string `json:"signal"` // id
+	Revision string `json:"revision"`
+	SHA256   string `json:"sha256"` // of what the row states
 }
 
 // Cost sums the money. Parts holds it by class of part and of labour.

@@ -32,6 +32,7 @@ var notes = map[string]note{
 	"Design.protections":    text("Protective devices as built in, by id."),
 	"Design.network":        text("How controller and stations are joined."),
 	"Design.unplaced":       text("Signals that the design does not serve, each with the reason."),
+	"Design.issued":         text("The rows of the signal list and the revision at which each was last changed, by id of the signal."),
 	"Design.cost":           text("The sum of parts, labour and fixed costs of places."),
 	"Design.parts":          text("Every part that is bought."),
 	"Design.labour":         text("Every task that is paid for."),
@@ -220,6 +221,10 @@ var notes = map[string]note{
 	"Unplaced.where":  text("File and cell of a faulty row; empty otherwise."),
 	"Unplaced.why":    text("Why it is not served."),
 	"Unplaced.proof":  oneOf("What is proven: none: no place and module can serve it alone; set: not together with the others; not proven: the tool found no way; row: its row is faulty.", "none", "set", "not proven", "row"),
+
+	"IssuedRow.signal":   text("Id of the signal."),
+	"IssuedRow.revision": text("Revision of the project at which the row was new or last changed."),
+	"IssuedRow.sha256":   text("SHA-256 of what the row states, in hexadecimal; compared with the accepted design's."),
 
 	"Cost.total":     count("Everything."),
 	"Cost.constant":  count("What no choice of places changes."),

@@ -259,6 +259,7 @@ func (pr *problem) finish(w *work, answer siting.Result, opt Options) *design.De
 	sums.Changes = w.changes
 	pr.money(w, sums, answer)
 	d.HomeRun = pr.homeRun()
+	d.Issued = issued(pr.g.p, w.previous)
 	d.Ordinals = w.names.Ordinals()
 	figures(d, pr.g.p, pr.g.list, &w.calc)
 	d.Formulas, d.Calculations = w.calc.Formulas(), w.calc.Records()
