@@ -5,6 +5,7 @@ import (
 	"compress/flate"
 	"errors"
 	"io"
+	"sync"
 )
 
 // The codings of a part's content.
@@ -13,15 +14,29 @@ const (
 	deflate = "deflate" // RFC 1951
 )
 
+// leastPacked is the size below which packing is not worth its trouble.
+const leastPacked = 200
+
+// writers are kept, for a new one is a megabyte of tables.
+var writers = sync.Pool{New: func() any {
+	w, err := flate.NewWriter(nil, flate.DefaultCompression)
+	if err != nil {
+		panic(err) // the level is a constant
+	}
+	return w
+}}
+
 // pack makes a content smaller for keeping, if it can.
 func pack(content []byte) (coding string, data []byte) {
-	var b bytes.Buffer
-	w, err := flate.NewWriter(&b, flate.DefaultCompression)
-	if err == nil {
-		_, err = w.Write(content)
-		err = errors.Join(err, w.Close())
+	if len(content) < leastPacked {
+		return raw, content
 	}
-	if err != nil || b.Len() >= len(content) {
+	w := writers.Get().(*flate.Writer)
+	defer writers.Put(w)
+	var b bytes.Buffer
+	w.Reset(&b)
+	_, err := w.Write(content)
+	if err = errors.Join(err, w.Close()); err != nil || b.Len() >= len(content) {
 		return raw, content
 	}
 	return deflate, b.Bytes()

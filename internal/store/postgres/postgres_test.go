@@ -32,6 +32,7 @@ func server(t testing.TB) *storetest.Server {
 }
 
 func TestMain(m *testing.M) {
+	storetest.SaverMain(at)
 	code := m.Run()
 	if theServer != nil {
 		theServer.Stop()
@@ -72,4 +73,11 @@ func TestMoves(t *testing.T) {
 	a, b := fresh(t), inFile(t)
 	a.Another = fresh
 	storetest.Moves(t, a, b)
+}
+
+func TestKilledProcess(t *testing.T) { storetest.KilledProcess(t, at(server(t).Fresh(t))) }
+
+func TestKilledServer(t *testing.T) {
+	s := server(t)
+	storetest.KilledServer(t, at(s.Fresh(t)), s.Kill, s.Start)
 }

@@ -3,8 +3,10 @@ package sqlite
 import (
 	"context"
 	"database/sql"
+	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"railwright/internal/store"
 	"railwright/internal/store/storetest"
@@ -29,4 +31,14 @@ func fresh(t *testing.T) storetest.Place {
 	return inFile(filepath.Join(t.TempDir(), "a store?#%41.rws")) // a name with all that a URI would take apart
 }
 
+func TestMain(m *testing.M) {
+	storetest.SaverMain(inFile)
+	os.Exit(m.Run())
+}
+
+func TestKilledProcess(t *testing.T) { storetest.KilledProcess(t, fresh(t)) }
+
 func TestSuite(t *testing.T) { storetest.Run(t, fresh) }
+
+// epoch is the time of saves in tests.
+var epoch = time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)

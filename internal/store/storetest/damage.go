@@ -3,6 +3,7 @@ package storetest
 import (
 	"context"
 	"fmt"
+	"strings"
 	"testing"
 
 	"railwright/internal/store"
@@ -97,33 +98,29 @@ var guarded = []string{"parts", "revisions", "revision_parts", "records"}
 // back.
 func withoutGuards(t *testing.T, p Place) (undo func()) {
 	t.Helper()
+	var drop, forget []string
 	for _, table := range guarded {
-		if p.Exec(t, "DROP TRIGGER "+table+"_for_good ON "+table) != nil { // PostgreSQL's form; gone already
-			for _, op := range []string{"update", "delete"} {
-				_ = p.Exec(t, "DROP TRIGGER "+table+"_no_"+op)
-			}
+		drop = append(drop, "DROP TRIGGER IF EXISTS "+table+"_no_update", "DROP TRIGGER IF EXISTS "+table+"_no_delete", "CREATE TABLE was_"+table+" AS SELECT * FROM "+table)
+		forget = append(forget, "DROP TABLE was_"+table)
+	}
+	if strings.HasPrefix(p.Name, "postgres:") {
+		for i, table := range guarded {
+			drop[3*i], drop[3*i+1] = "DROP TRIGGER IF EXISTS "+table+"_for_good ON "+table, "SELECT 1"
 		}
-		if err := p.Exec(t, "CREATE TABLE was_"+table+" AS SELECT * FROM "+table); err != nil {
-			t.Fatal(err)
-		}
+	}
+	if err := p.Exec(t, drop...); err != nil {
+		t.Fatal(err)
+	}
+	back := []string{
+		"DELETE FROM records", "INSERT INTO records SELECT * FROM was_records",
+		"DELETE FROM revision_parts", "INSERT INTO revision_parts SELECT * FROM was_revision_parts",
+		"UPDATE parts SET data = (SELECT data FROM was_parts w WHERE w.sha256 = parts.sha256), coding = (SELECT coding FROM was_parts w WHERE w.sha256 = parts.sha256)",
+		"UPDATE revisions SET note = (SELECT note FROM was_revisions w WHERE w.id = revisions.id), number = (SELECT number FROM was_revisions w WHERE w.id = revisions.id)",
 	}
 	return func() {
 		t.Helper()
-		for _, table := range []string{"records", "revision_parts"} {
-			if err := p.Exec(t, "DELETE FROM "+table, "INSERT INTO "+table+" SELECT * FROM was_"+table); err != nil {
-				t.Fatal(err)
-			}
-		}
-		err := p.Exec(t,
-			"UPDATE parts SET data = (SELECT data FROM was_parts w WHERE w.sha256 = parts.sha256), coding = (SELECT coding FROM was_parts w WHERE w.sha256 = parts.sha256)",
-			"UPDATE revisions SET note = (SELECT note FROM was_revisions w WHERE w.id = revisions.id), number = (SELECT number FROM was_revisions w WHERE w.id = revisions.id)")
-		if err != nil {
+		if err := p.Exec(t, append(back, forget...)...); err != nil {
 			t.Fatal(err)
-		}
-		for _, table := range guarded {
-			if err := p.Exec(t, "DROP TABLE was_"+table); err != nil {
-				t.Fatal(err)
-			}
 		}
 	}
 }
