@@ -328,7 +328,7 @@ func headingKind(heading string) project.Kind {
 	}
 	ev.fromDescription(last)
 	tr := parseTraits(last, stylePoint)
-	if tr.said > 0 && len(ev.nature) == 0 && functionName(heading) == tidy(last) {
+	if tr.said > 0 && ev.noNature() && functionName(heading) == tidy(last) {
 		return "" // "Relay", "Volt free": how, not what
 	}
 	ev.fromTraits(tr, 6)
@@ -345,11 +345,11 @@ func headingKind(heading string) project.Kind {
 			ev.add(n, "", 6, "")
 		}
 	}
-	if len(ev.nature) == 0 && len(ev.dir) > 0 {
+	if ev.noNature() && ev.dir != [len(directions)]int{} {
 		ev.add("D", "", 4, "") // "Start" below "Outputs"
 	}
 	kind, sure := ev.kind()
-	if sure < 0.6 || len(ev.nature) == 0 {
+	if sure < 0.6 || ev.noNature() {
 		return ""
 	}
 	return kind

@@ -160,7 +160,7 @@ func (r *reader) dropSame(set []*draft) []*draft {
 	var out []*draft
 	for _, d := range set {
 		same := slices.IndexFunc(out, func(o *draft) bool {
-			return o.vals == d.vals && slices.Equal(o.notes, d.notes) && o.address == d.address && o.channel == d.channel
+			return o.sameCells(d) && slices.Equal(o.notes, d.notes) && o.address == d.address && o.channel == d.channel
 		})
 		if same < 0 {
 			out = append(out, d)

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 
 	"railwright/internal/finding"
@@ -18,10 +19,17 @@ var columnNo = func() map[string]int {
 
 const canonicalCount = 48 // at least as many as there are canonical columns
 
-// draft is a signal on its way: canonical cells as text, with the column each came from.
+// draftCell is one filled canonical cell of a draft.
+type draftCell struct {
+	text string
+	from int16 // column of the list + 1; 0 = none
+	no   uint8 // of the canonical column
+}
+
+// draft is a signal on its way: its filled canonical cells, with the column each came from. A row
+// fills a dozen of them, so they are kept as a short list.
 type draft struct {
-	vals [canonicalCount]string
-	from [canonicalCount]int16 // column of the list + 1; 0 = none
+	cells []draftCell
 
 	sheet, row int
 	tagCol     int    // column of the tag, -1 if none
@@ -46,15 +54,71 @@ type draft struct {
 }
 
 func (d *draft) set(column, text string, col int) {
-	if text == "" {
-		return
+	if text != "" {
+		d.put(columnNo[column], text, int16(col+1))
 	}
-	i := columnNo[column]
-	d.vals[i] = text
-	d.from[i] = int16(col + 1)
 }
 
-func (d *draft) get(column string) string { return d.vals[columnNo[column]] }
+func (d *draft) put(no int, text string, from int16) {
+	for i := range d.cells {
+		if int(d.cells[i].no) == no {
+			d.cells[i].text, d.cells[i].from = text, from
+			return
+		}
+	}
+	d.cells = append(d.cells, draftCell{text, from, uint8(no)})
+}
+
+func (d *draft) get(column string) string { return d.cell(columnNo[column]) }
+
+func (d *draft) cell(no int) string {
+	for i := range d.cells {
+		if int(d.cells[i].no) == no {
+			return d.cells[i].text
+		}
+	}
+	return ""
+}
+
+// fromOf is the column of the list, from 0, that a canonical cell came from; -1 where it has none.
+func (d *draft) fromOf(column string) int {
+	no := columnNo[column]
+	for i := range d.cells {
+		if int(d.cells[i].no) == no {
+			return int(d.cells[i].from) - 1
+		}
+	}
+	return -1
+}
+
+// clone copies a draft for another signal of the same row.
+func (d *draft) clone() *draft {
+	c := *d
+	c.cells = append(make([]draftCell, 0, len(d.cells)+2), d.cells...)
+	c.notes, c.holds = slices.Clone(d.notes), slices.Clone(d.holds)
+	return &c
+}
+
+// sameCells reports whether two drafts say the same in every column.
+func (d *draft) sameCells(o *draft) bool {
+	for no := range canonicalCount {
+		if d.cell(no) != o.cell(no) {
+			return false
+		}
+	}
+	return true
+}
+
+// newDraft takes the room for a draft's cells from a block that many share.
+func (r *reader) newDraft(sheet, row int) *draft {
+	const room = 16
+	if len(r.block)+room > cap(r.block) {
+		r.block = make([]draftCell, 0, 512*room)
+	}
+	n := len(r.block)
+	r.block = r.block[:n+room]
+	return &draft{cells: r.block[n : n : n+room], sheet: sheet, row: row, tagCol: -1, posCol: -1}
+}
 
 // fill sets a column that is still empty.
 func (d *draft) fill(column, text string, col int) {
@@ -88,8 +152,8 @@ func (d *draft) hold(text string) {
 func (d *draft) at(r *reader, column string) finding.Where {
 	col := d.tagCol
 	if column != "" {
-		if c := d.from[columnNo[column]]; c > 0 {
-			col = int(c) - 1
+		if c := d.fromOf(column); c >= 0 {
+			col = c
 		}
 	}
 	return r.at(d.sheet, address(d.row, max(col, 0)))
@@ -107,15 +171,19 @@ func (d *draft) subject() string {
 
 // position returns where the row was read, for the project's messages.
 func (d *draft) position(r *reader) project.At {
-	at := project.At{File: r.book.File, Sheet: r.book.Sheets[d.sheet].Name, Row: d.row + 1, Columns: r.letters[d.from]}
+	var from [canonicalCount]int16
+	for _, c := range d.cells {
+		from[c.no] = c.from
+	}
+	at := project.At{File: r.book.File, Sheet: r.book.Sheets[d.sheet].Name, Row: d.row + 1, Columns: r.letters[from]}
 	if at.Columns != nil && at.Columns["tag"] != "" {
 		return at
 	}
 	at.Columns = map[string]string{}
-	defer func() { r.letters[d.from] = at.Columns }()
+	defer func() { r.letters[from] = at.Columns }()
 	for i, c := range project.Columns() {
-		if d.from[i] > 0 {
-			at.Columns[c.Name] = strings.TrimSuffix(address(0, int(d.from[i])-1), "1")
+		if from[i] > 0 {
+			at.Columns[c.Name] = strings.TrimSuffix(address(0, int(from[i])-1), "1")
 		}
 	}
 	if at.Columns["tag"] == "" && d.tagCol >= 0 {

@@ -426,7 +426,7 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 		ev.add(n, dir, 9, "section says "+string(k))
 		want = []wanted{{kind: k, col: -1}}
 	}
-	if len(want) == 0 && len(counted) == 0 && rec.hasCounts() && len(ev.nature) == 0 {
+	if len(want) == 0 && len(counted) == 0 && rec.hasCounts() && ev.noNature() {
 		rec.r.assume("IMP-027", rec.where(-1), 0.7, "left out: no mark or count in any of the columns of kinds")
 		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
 		rec.r.res.LeftOut++
@@ -444,7 +444,7 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 		rec.r.res.LeftOut++
 		return nil
 	}
-	if tr.network && len(want) == 0 && ev.nature["A"]+ev.nature["D"] < 8 && tr.kind == "" || tr.network && rec.softKind() {
+	if tr.network && len(want) == 0 && ev.weight("A")+ev.weight("D") < 8 && tr.kind == "" || tr.network && rec.softKind() {
 		rec.r.assume("IMP-027", rec.where(ki), 0.8, "left out: no wired signal (%s)", strings.Join(tr.why, ", "))
 		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
 		rec.r.res.LeftOut++
@@ -551,9 +551,7 @@ func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []ki
 	}
 	var out []kinded
 	for n, w := range want {
-		c := *d
-		c.notes = append([]string(nil), d.notes...)
-		c.holds = append([]string(nil), d.holds...)
+		c := d.clone()
 		number[w.kind]++
 		mark := string(w.kind)
 		if of[w.kind] > 1 || mark == "" {
@@ -571,13 +569,12 @@ func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []ki
 		}
 		switch {
 		case w.fn != "":
-			c = *d
-			c.notes, c.holds = append([]string(nil), d.notes...), append([]string(nil), d.holds...)
+			c = d.clone()
 			c.named(base, suffixFrom(w.fn), w.fn)
 		case texts != nil:
-			c.set("description", texts[n], int(d.from[columnNo["description"]])-1)
+			c.set("description", texts[n], d.fromOf("description"))
 		case d.get("description") != "":
-			c.set("description", fmt.Sprintf("%s (%s)", d.get("description"), mark), int(d.from[columnNo["description"]])-1)
+			c.set("description", fmt.Sprintf("%s (%s)", d.get("description"), mark), d.fromOf("description"))
 		}
 		if n > 0 {
 			c.channel, c.address = "", "" // one position cannot be that of all
@@ -585,7 +582,7 @@ func (rec *record) spread(d *draft, want []wanted, ev *evidence, tr traits) []ki
 		own := tr
 		own.merge(w.form)
 		c.noRange = w.kind == project.CNT && of[project.AI] > 0 // the range is that of the measured value
-		out = append(out, kinded{&c, w.kind, ev, own})
+		out = append(out, kinded{c, w.kind, ev, own})
 	}
 	rec.r.res.Findings = append(rec.r.res.Findings, info("IMP-026", rec.where(want[0].col), "project", 0.85,
 		fmt.Sprintf("the row asks for %d channels; signals %s to %s are made of it", len(want), out[0].d.label(), out[len(out)-1].d.label())))
@@ -607,7 +604,7 @@ func (d *draft) named(base, suffix, fn string) {
 			desc = old + " " + strings.ToLower(fn)
 		}
 	}
-	d.set("description", desc, max(int(d.from[columnNo["description"]])-1, 0))
+	d.set("description", desc, max(d.fromOf("description"), 0))
 }
 
 func (d *draft) label() string {
@@ -624,20 +621,18 @@ func (rec *record) splitByTag(d *draft, tags []string, w wanted, ev *evidence, t
 	texts := splitDescription(d.get("description"), len(tags))
 	var out []kinded
 	for n, tag := range tags {
-		c := *d
-		c.notes = append([]string(nil), d.notes...)
-		c.holds = append([]string(nil), d.holds...)
+		c := d.clone()
 		c.set("tag", tag, max(d.tagCol, 0))
 		c.fill("device", d.get("tag"), max(d.tagCol, 0))
 		if texts != nil {
-			c.set("description", texts[n], int(d.from[columnNo["description"]])-1)
+			c.set("description", texts[n], d.fromOf("description"))
 		}
 		if n > 0 {
 			c.channel, c.address = "", ""
 		}
 		own := tr
 		own.merge(w.form)
-		out = append(out, kinded{&c, w.kind, ev, own})
+		out = append(out, kinded{c, w.kind, ev, own})
 	}
 	rec.r.res.Findings = append(rec.r.res.Findings, info("IMP-026", rec.where(-1), "project", 0.75,
 		fmt.Sprintf("tag %s stands for %d signals: %s", quoted(d.get("tag")), len(tags), strings.Join(tags, ", "))))

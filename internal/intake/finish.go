@@ -246,20 +246,20 @@ func (r *reader) signals() {
 			if own != "" {
 				text = own + "; " + text
 			}
-			d.set("remarks", clipText(text), max(int(d.from[columnNo["remarks"]])-1, max(d.tagCol, 0)))
+			d.set("remarks", clipText(text), max(d.fromOf("remarks"), max(d.tagCol, 0)))
 		}
 		if len(d.holds) > 0 {
 			d.fill("hold", clipText(strings.Join(d.holds, "; ")), max(d.tagCol, 0))
 		}
 		if d.get("id") == "" {
-			d.vals[columnNo["id"]] = d.get("tag")
+			d.put(columnNo["id"], d.get("tag"), 0)
 		}
 		noPlace := d.get("place") == ""
 		row, found := project.ReadRow(func(c string) string {
 			if c == "place" && noPlace {
 				return "?"
 			}
-			return d.vals[columnNo[c]]
+			return d.get(c)
 		}, d.position(r))
 		for _, f := range found {
 			if f.Where != nil && f.Where.Cell == "" {

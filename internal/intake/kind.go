@@ -2,6 +2,7 @@ package intake
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"railwright/internal/project"
@@ -9,36 +10,53 @@ import (
 
 // evidence is what speaks for a signal's nature and direction.
 type evidence struct {
-	nature map[string]int // "A", "D", "RTD", "TC", "CNT", "SER"
-	dir    map[string]int // "in", "out"
+	nature [len(natures)]int
+	dir    [len(directions)]int
 	why    []string
+	quiet  bool // the reasons are not asked for
 	// description side alone, to compare with what the list states
 	said string // nature+direction that the description speaks for, "" = none
 }
 
-func newEvidence() *evidence {
-	return &evidence{nature: map[string]int{}, dir: map[string]int{}}
-}
+var (
+	natures    = [...]string{"A", "D", "RTD", "TC", "CNT", "SER"}
+	directions = [...]string{"in", "out"}
+)
+
+func newEvidence() *evidence { return &evidence{} }
 
 func (e *evidence) add(nature, dir string, weight int, why string) {
-	if nature != "" {
-		e.nature[nature] += weight
+	if i := slices.Index(natures[:], nature); i >= 0 {
+		e.nature[i] += weight
 	}
-	if dir != "" {
-		e.dir[dir] += weight
+	if i := slices.Index(directions[:], dir); i >= 0 {
+		e.dir[i] += weight
 	}
-	if why != "" && len(e.why) < 4 {
+	if why != "" && len(e.why) < 4 && !e.quiet {
 		e.why = append(e.why, why)
 	}
 }
 
+// weight is what speaks for a nature or a direction.
+func (e *evidence) weight(name string) int {
+	if i := slices.Index(natures[:], name); i >= 0 {
+		return e.nature[i]
+	}
+	if i := slices.Index(directions[:], name); i >= 0 {
+		return e.dir[i]
+	}
+	return 0
+}
+
+func (e *evidence) noNature() bool { return e.nature == [len(natures)]int{} }
+
 // best returns the heaviest name and its share of all weight; ties go to the earlier name.
-func best(m map[string]int, order ...string) (string, float64) {
+func best(weights []int, names []string) (string, float64) {
 	total, top, name := 0, 0, ""
-	for _, n := range order {
-		total += m[n]
-		if m[n] > top {
-			top, name = m[n], n
+	for i, w := range weights {
+		total += w
+		if w > top {
+			top, name = w, names[i]
 		}
 	}
 	if total == 0 {
@@ -49,9 +67,9 @@ func best(m map[string]int, order ...string) (string, float64) {
 
 // kind concludes; sure is from 0 to 1.
 func (e *evidence) kind() (k project.Kind, sure float64) {
-	nature, sn := best(e.nature, "A", "D", "RTD", "TC", "CNT", "SER")
-	dir, sd := best(e.dir, "in", "out")
-	weight := e.nature[nature]
+	nature, sn := best(e.nature[:], natures[:])
+	dir, sd := best(e.dir[:], directions[:])
+	weight := e.weight(nature)
 	switch nature {
 	case "RTD", "TC", "CNT", "SER":
 		return project.Kind(nature), sn * strength(weight)
@@ -59,7 +77,7 @@ func (e *evidence) kind() (k project.Kind, sure float64) {
 		if dir == "" {
 			dir, sd = "in", 0.4
 		}
-		s := min(sn*strength(weight), sd*strength(max(e.dir[dir], 3)))
+		s := min(sn*strength(weight), sd*strength(max(e.weight(dir), 3)))
 		return kindFrom(nature, dir), s
 	}
 	return "", 0
@@ -430,7 +448,11 @@ func (e *evidence) fromDescription(text string) {
 		w--
 	}
 	e.said = won.nature + won.dir
-	e.add(won.nature, won.dir, w, "description says "+quoted(word))
+	why := ""
+	if !e.quiet {
+		why = "description says " + quoted(word)
+	}
+	e.add(won.nature, won.dir, w, why)
 }
 
 // lexicon is a list of phrases that speak for one nature and direction, by their first word.

@@ -184,7 +184,7 @@ func (rec *record) describedRange(d *draft, unit string) (valueRange, bool) {
 	if rec.text(roleRange)+rec.text("range_high") != "" {
 		return valueRange{}, false
 	}
-	for _, v := range rec.r.cachedTraits(d.get("description")).process {
+	for _, v := range rec.r.describedTraits(d.get("description")).process {
 		if u, known := parseUnit(v.unit); known && u != "" && v.low < v.high && (unit == "" || unit == u) {
 			rec.say(d, firstOfRoles(rec, "description"), "IMP-037", 0.7, "the range %s to %s %s is taken from the description", short(v.low), short(v.high), u)
 			return v, true

@@ -20,6 +20,7 @@ type reader struct {
 	groups    map[groupKey]*group
 	res       Result
 	drafts    []*draft
+	block     []draftCell // room for the next drafts
 	rows      map[rowKey]*rowFate
 	colours   map[string]string // colour to meaning, from legends
 	coloured  map[string]int

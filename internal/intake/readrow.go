@@ -28,7 +28,7 @@ func (r *reader) readRow(rec *record, st *tableState) {
 		return
 	}
 	rec.swapEnds(st)
-	d := &draft{sheet: rec.t.sheet, row: rec.row, tagCol: -1, posCol: -1}
+	d := r.newDraft(rec.t.sheet, rec.row)
 	rec.tag(d, st)
 	rec.names(d)
 	rec.remarks(d)
@@ -44,7 +44,8 @@ func (r *reader) readRow(rec *record, st *tableState) {
 func (r *reader) readOurs(t *table) {
 	s := &r.book.Sheets[t.sheet]
 	for row := t.first; row <= t.last; row++ {
-		d := &draft{sheet: t.sheet, row: row, tagCol: -1, posCol: -1, ours: true}
+		d := r.newDraft(t.sheet, row)
+		d.ours = true
 		filled, lost := false, false
 		for _, c := range t.columns {
 			if t.issued && strings.EqualFold(c.heading, "state") {
@@ -56,7 +57,7 @@ func (r *reader) readOurs(t *table) {
 			}
 			text := s.Text(row, c.index)
 			filled = filled || strings.TrimSpace(text) != ""
-			d.vals[i], d.from[i] = text, int16(c.index+1)
+			d.put(i, text, int16(c.index+1))
 			if c.role == "tag" {
 				d.tagCol = c.index
 			}

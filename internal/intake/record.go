@@ -192,7 +192,7 @@ func (r *reader) cachedTraits(text string) traits {
 		return t
 	}
 	t := parseTraits(text, r.style)
-	if len(r.traits) < 50_000 {
+	if len(text) <= 80 && len(r.traits) < 4_000 { // what comes again and again
 		r.traits[k] = t
 	}
 	return t

@@ -147,7 +147,7 @@ func (r *reader) heading(t string) headed {
 	} else if m, ok := r.mapFolded[fold(t)]; ok {
 		h.cands = []candidate{{role(m), 1.5}}
 	}
-	if len(r.heads) < 20_000 {
+	if len(r.heads) < 4_000 {
 		r.heads[t] = h
 	}
 	return h

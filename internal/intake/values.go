@@ -73,7 +73,7 @@ func (rec *record) hints(d *draft, ev *evidence, tr *traits, wanted bool) {
 	if desc == "" {
 		return
 	}
-	dt := rec.r.cachedTraits(desc)
+	dt := rec.r.describedTraits(desc)
 	if wanted {
 		ev.fromDescription(desc)
 		if d.fn != "" {
@@ -86,7 +86,7 @@ func (rec *record) hints(d *draft, ev *evidence, tr *traits, wanted bool) {
 			ev.fromTraits(dt, 3)
 		}
 	} else {
-		probe := newEvidence()
+		probe := evidence{quiet: true}
 		probe.fromDescription(desc)
 		ev.said = probe.said
 	}
@@ -104,8 +104,9 @@ func (rec *record) hints(d *draft, ev *evidence, tr *traits, wanted bool) {
 	if tr.kind == "" && tr.form != "4-20ma" && ev.said == "CNTin" && rePulseWord.MatchString(desc) {
 		tr.kind, tr.why = project.CNT, []string{quoted(desc)}
 	}
-	if tr.contact == "" {
+	if tr.contact == "" && dt.contact != "" {
 		tr.contact = dt.contact
+		rec.say(d, firstOfRoles(rec, "description"), "IMP-037", 0.75, "contact %s is taken from the description", dt.contact)
 	}
 }
 
@@ -114,10 +115,10 @@ var rePulseWord = regexp.MustCompile(`(?i)\b(pulses?|impulse?|impulsions?|pulsos
 
 // functionSays reads a short function word: "Run", "Fault", "Start".
 func functionSays(fn string) (nature, dir string, n int) {
-	probe := newEvidence()
+	probe := evidence{quiet: true}
 	probe.fromDescription(fn)
-	n1, _ := best(probe.nature, "A", "D", "CNT")
-	d1, _ := best(probe.dir, "in", "out")
+	n1, _ := best(probe.nature[:], natures[:])
+	d1, _ := best(probe.dir[:], directions[:])
 	return n1, d1, 1
 }
 
@@ -158,7 +159,7 @@ func (rec *record) conclude(d *draft, stated project.Kind, ev *evidence, tr *tra
 	if kind == project.RTD || kind == project.TC {
 		nature = "A"
 	}
-	if ev.nature[nature] >= 8 && ev.dir[dir] >= 8 && sure >= 0.5 {
+	if ev.weight(nature) >= 8 && ev.weight(dir) >= 8 && sure >= 0.5 {
 		rec.say(d, i, "IMP-020", 0.95, "%s is %s", strings.Join(ev.why[:min(2, len(ev.why))], " with "), kind)
 		return kind
 	}
@@ -304,7 +305,7 @@ func (rec *record) form(d *draft, kind project.Kind, tr *traits) {
 	if tr.hart && kind.Analogue() && form == "4-20ma" {
 		d.fill("hart", "yes", col)
 	} else if d.get("hart") != "" && (!kind.Analogue() || form != "4-20ma") {
-		d.vals[columnNo["hart"]] = ""
+		d.put(columnNo["hart"], "", 0)
 	}
 }
 
