@@ -31,6 +31,14 @@ func Tag() *rapid.Generator[string] {
 	return rapid.OneOf(rapid.SampledFrom(nasty), rapid.StringMatching(`[A-Z0-9]{1,4}[-_ .+=/]{0,2}[A-Za-z0-9]{0,4}`), rapid.StringN(1, 12, 40))
 }
 
+// sound drops the characters that XML 1.0 cannot hold.
+func sound(r rune) rune {
+	if r < 0x20 && r != '\n' && r != '\t' || r == 0xfffe || r == 0xffff || r == 0xfffd {
+		return -1
+	}
+	return r
+}
+
 // kit is what the modules of random designs are made of.
 var kit = []hardware.Module{
 	{Code: "ai4", In: 8, Channels: []hardware.ChannelSet{{Kind: project.AI, Count: 4, Step: 1, Bits: 16, Image: "in", RawHigh: 30000}}},
@@ -78,7 +86,7 @@ func (w *World) channel(t *rapid.T, set *hardware.ChannelSet, slot design.Slot, 
 		area, first = 'Q', slot.OutputByte
 	}
 	c := design.Channel{Channel: n, Kind: string(set.Kind), Terminals: map[string]string{"signal": fmt.Sprint(n)}, Address: print(area, first*8+n*set.Bits, set.Bits, convention)}
-	tag := strings.TrimSpace(Tag().Draw(t, "tag")) // as the list is read
+	tag := strings.TrimSpace(strings.Map(sound, Tag().Draw(t, "tag"))) // as the list is read
 	if tag == "" || seen[tag] || rapid.IntRange(0, 3).Draw(t, "spare") == 0 {
 		return c
 	}
