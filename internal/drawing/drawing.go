@@ -32,13 +32,14 @@ func All(in Input) []scene.Sheet {
 
 // station draws what belongs to one station.
 func (b *book) station(st *design.Station) {
-	_ = st
+	b.stationSheets(st)
 }
 
 // book collects the sheets of a pack.
 type book struct {
 	Input
 	ix     *index
+	memo   memo
 	sheets []*scene.Sheet
 }
 

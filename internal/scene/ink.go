@@ -29,6 +29,8 @@ func (d Dash) Lengths() []float64 {
 		return []float64{3, 1.5}
 	case Dotted:
 		return []float64{0.5, 1}
+	case Fine:
+		return []float64{1.2, 0.7}
 	case Chain:
 		return []float64{6, 1.2, 0.6, 1.2}
 	}

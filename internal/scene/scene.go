@@ -126,6 +126,7 @@ const (
 	Dashed Dash = "dashed" // 3 on, 1.5 off
 	Dotted Dash = "dotted" // 0.5 on, 1 off
 	Chain  Dash = "chain"  // 6 on, 1.2 off, 0.6 on, 1.2 off
+	Fine   Dash = "fine"   // 1.2 on, 0.7 off: small symbols
 )
 
 // The widths of ISO 128-2, mm.

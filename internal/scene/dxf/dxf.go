@@ -79,7 +79,7 @@ const application = "RAILWRIGHT"
 
 func (w *writer) tables(layers []string) {
 	w.pair(0, "SECTION").pair(2, "TABLES")
-	w.table("LTYPE", 4)
+	w.table("LTYPE", 5)
 	for _, t := range []struct {
 		name, picture string
 		dash          scene.Dash
@@ -88,6 +88,7 @@ func (w *writer) tables(layers []string) {
 		{"DASHED", "__ __ __", scene.Dashed},
 		{"DOTTED", ". . . .", scene.Dotted},
 		{"CHAIN", "____ . ____ .", scene.Chain},
+		{"FINE", "_ _ _ _ _", scene.Fine},
 	} {
 		w.pair(0, "LTYPE").pair(2, t.name).count(70, 0).pair(3, t.picture).count(72, 65)
 		lengths, total := t.dash.Lengths(), 0.0

@@ -30,6 +30,8 @@ func (w *writer) begin(kind string, dash scene.Dash, ink scene.Ink) *writer {
 		w.pair(6, "DOTTED")
 	case scene.Chain:
 		w.pair(6, "CHAIN")
+	case scene.Fine:
+		w.pair(6, "FINE")
 	}
 	return w.count(62, colour(ink))
 }

@@ -13,7 +13,7 @@ func Sample() scene.Sheet {
 	}
 	p := scene.NewPen(&s)
 	p.On("frame").Wide(scene.Thick).Rect(s.Frame)
-	for i, d := range []scene.Dash{scene.Whole, scene.Dashed, scene.Dotted, scene.Chain} {
+	for i, d := range []scene.Dash{scene.Whole, scene.Dashed, scene.Dotted, scene.Chain, scene.Fine} {
 		for j, w := range []float64{scene.Hair, scene.Thin, scene.Medium, scene.Thick, scene.Heavy} {
 			y := 12 + 5*float64(i) + float64(j)
 			p.Dash(d).Wide(w).For("wire:W1", "conductor").Line(10, y, 60, y)
