@@ -83,6 +83,40 @@ func (r *run) hasBuilt() bool {
 	return false
 }
 
+// installed reports whether some slot of the station is fixed because it is installed; such a station may
+// be filled up.
+func (r *run) installed(st *station) bool {
+	for _, d := range r.p.Choices {
+		if d.Origin == project.FromBuilt && d.Subject == st.subject {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *run) freeSlots(st *station) int {
+	if r.installed(st) {
+		return 0
+	}
+	return r.p.Basis.FreeSlots
+}
+
+// floorSpare and floorFreeSlots are the spare that the bound may count on: none where anything is
+// installed, since that may be filled up.
+func (r *run) floorSpare(k project.Kind) int64 {
+	if r.hasBuilt() {
+		return 0
+	}
+	return r.p.Basis.Spare[k]
+}
+
+func (r *run) floorFreeSlots() int {
+	if r.hasBuilt() {
+		return 0
+	}
+	return r.p.Basis.FreeSlots
+}
+
 // changeCost adds the change costs of preferred decisions that the design does not follow.
 func (r *run) changeCost() int64 {
 	sum := int64(0)

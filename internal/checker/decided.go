@@ -125,8 +125,11 @@ func (r *run) stationHolds(id string, d project.Decision) bool {
 		return st.Place == d.Value
 	case "coupler":
 		return st.Coupler == d.Value
+	case "enclosure":
+		return st.Enclosure == d.Value
 	case "slot":
-		return n >= 1 && n <= len(st.slots) && st.slots[n-1].Module == d.Value
+		module, base, based := strings.Cut(d.Value, "@")
+		return n >= 1 && n <= len(st.slots) && st.slots[n-1].Module == module && (!based || st.slots[n-1].Base == base)
 	case "infeed":
 		return n >= 1 && n <= len(st.slots) && st.slots[n-1].Infeed == (d.Value == "yes")
 	case "input_byte":

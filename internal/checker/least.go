@@ -44,7 +44,7 @@ func (r *run) newLeast(p *pool, construction string, most int) *least {
 	kinds := map[project.Kind]*demand{}
 	for _, c := range p.classes {
 		l.demands = append(l.demands, demand{class: c, kind: c.kind, fit: c.fit})
-		l.spare[c.kind] = r.p.Basis.Spare[c.kind]
+		l.spare[c.kind] = r.floorSpare(c.kind)
 		if kinds[c.kind] == nil {
 			kinds[c.kind] = &demand{kind: c.kind}
 		}

@@ -17,7 +17,7 @@ func limitLaw(r *run) {
 		if c.Construction != st.Construction {
 			r.bad("RAIL", s, "a coupler of construction "+st.Construction, "coupler %s of %s", c.Code, c.Construction)
 		}
-		r.limit(s, "slots used and kept free", int64(len(st.slots)+r.p.Basis.FreeSlots), int64(r.slotLimit(st, c)))
+		r.limit(s, "slots used and kept free", int64(len(st.slots)+r.freeSlots(st)), int64(r.slotLimit(st, c)))
 		r.limit(s, "supply groups", int64(len(st.groups)), int64(st.con.MaxGroups))
 		rail := int64(st.con.MaxRail)
 		if m := int64(st.place.MaxRail); m > 0 && (m < rail || rail == 0) {

@@ -224,8 +224,17 @@ func (r *run) enclosureLaw(st *station) {
 		}
 	}
 	rail := (inside*(1000+r.p.Basis.Reserve["enclosure"]) + 999) / 1000
+	if r.installed(st) {
+		rail = inside
+	}
+	fixed := ""
+	for _, d := range r.decisions(st.subject, "enclosure") {
+		if d.Strength == "fixed" {
+			fixed = d.Value
+		}
+	}
 	want := cheapest(r, r.hw.Enclosures, func(e *hardware.Enclosure) string { return e.Code }, func(e *hardware.Enclosure) bool {
-		return int64(e.Row) >= count(st.RailMM, 1) && int64(e.Rail) >= rail && (e.Outdoor || !st.place.Outdoor)
+		return (fixed == "" || e.Code == fixed) && int64(e.Row) >= count(st.RailMM, 1) && int64(e.Rail) >= rail && (e.Outdoor || !st.place.Outdoor)
 	})
 	if want == nil {
 		if !r.excused(st.subject) {
@@ -250,7 +259,7 @@ func (r *run) couplerLaw(st *station) {
 	want := cheapest(r, r.hw.Couplers, func(c *hardware.Coupler) string { return c.Code }, func(c *hardware.Coupler) bool {
 		rail := count(st.RailMM, 1) - int64(have.Width) + int64(c.Width)
 		return c.Construction == st.Construction && c.Network == r.p.Network.Profile && r.couplerOutside(st, c) == "" &&
-			len(st.slots)+r.p.Basis.FreeSlots <= r.slotLimit(st, c) && st.logic() <= int64(c.LogicLimit) &&
+			len(st.slots)+r.freeSlots(st) <= r.slotLimit(st, c) && st.logic() <= int64(c.LogicLimit) &&
 			st.InputBytes-have.HeaderIn+c.HeaderIn <= c.MaxIn && st.OutputBytes-have.HeaderOut+c.HeaderOut <= c.MaxOut &&
 			rail <= int64(st.con.MaxRail) && (st.place.MaxRail == 0 || rail <= int64(st.place.MaxRail))
 	})

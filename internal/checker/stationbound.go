@@ -62,7 +62,7 @@ func stationClasses(m *market) []string {
 
 // maxModules is the largest number of slots that a station at the place can use.
 func (c *bound) maxModules(pl project.Place, m *market) int {
-	return max(0, int(c.slots(pl, m))-c.p.Basis.FreeSlots)
+	return max(0, int(c.slots(pl, m))-c.floorFreeSlots())
 }
 
 // frame is the least money of a station with k modules before they are paid: coupler and enclosure
@@ -85,7 +85,7 @@ func (c *bound) frame(pl project.Place, m *market, fixed int64, k int) int64 {
 	best := int64(never)
 	for i := range c.hw.Couplers {
 		coupler := &c.hw.Couplers[i]
-		if !c.couplerAllowed(coupler, pl, m.env) || smallest(con.MaxSlots, coupler.MaxSlots, pl.MaxSlots) < k+c.p.Basis.FreeSlots {
+		if !c.couplerAllowed(coupler, pl, m.env) || smallest(con.MaxSlots, coupler.MaxSlots, pl.MaxSlots) < k+c.floorFreeSlots() {
 			continue
 		}
 		row := int64(coupler.Width) + int64(k)*narrow + end

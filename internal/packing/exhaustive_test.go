@@ -52,7 +52,7 @@ const mostSteps = 20_000
 // run looks for a station that is not dearer than below; Forbidden if there is none.
 func (x *enumerator) run(signals []int, below q.Money) q.Money {
 	x.best = below
-	if f, bar := x.place.Frame(&tariff.Total{}, ""); bar == nil {
+	if f, bar := x.place.Frame(&tariff.Total{}, tariff.Keep{}); bar == nil {
 		x.frame = f.Cost
 	}
 	x.assign(signals, 0)
@@ -319,7 +319,7 @@ func (x *enumerator) priceWith(groups [][]*eMod, first int) (q.Money, bool) {
 	_ = l
 	_ = c
 	total.Use.Supply = 0
-	f, bar := x.place.Frame(&total, "")
+	f, bar := x.place.Frame(&total, tariff.Keep{})
 	return cost + f.Cost, bar == nil
 }
 

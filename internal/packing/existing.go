@@ -14,11 +14,11 @@ import (
 
 // existing is what stands on the rail already.
 type existing struct {
-	coupler string
-	total   tariff.Total
-	slots   []oldSlot
-	groups  []oldRun
-	doubts  []Warning // rules that what is built breaks
+	keep   tariff.Keep
+	total  tariff.Total
+	slots  []oldSlot
+	groups []oldRun
+	doubts []Warning // rules that what is built breaks
 }
 
 // oldSlot is a slot that exists.
@@ -44,7 +44,10 @@ type oldRun struct {
 
 // read takes the fixed parts in and makes the tasks for what is left.
 func (a *attempt) read(fixed Fixed, signals []int) *Refusal {
-	a.exists.coupler = fixed.Coupler
+	a.exists.keep = tariff.Keep{
+		Coupler: fixed.Coupler, Enclosure: fixed.Enclosure,
+		Installed: slices.ContainsFunc(fixed.Slots, func(s FixedSlot) bool { return s.Built }),
+	}
 	if len(fixed.Slots) == 0 {
 		a.tasks = newTasks(a.place.Env, signals)
 		return nil

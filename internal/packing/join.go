@@ -15,10 +15,10 @@ const mostJoined = 2000
 // joiner joins the plans of the keys to a station: coupler, enclosure and supply units depend on
 // their sum.
 type joiner struct {
-	place   *tariff.Place
-	coupler string                   // fixed, or ""
-	base    tariff.Total             // of what exists
-	bytes   func([]*keyPlan) bytesOf // the process image with its gaps; nil where there are none
+	place *tariff.Place
+	keep  tariff.Keep              // what is fixed of the frame
+	base  tariff.Total             // of what exists
+	bytes func([]*keyPlan) bytesOf // the process image with its gaps; nil where there are none
 }
 
 // joined is a choice of one plan for each key with what stands round it.
@@ -45,7 +45,7 @@ func (j *joiner) join(lists [][]keyPlan, limit q.Money) (best joined, bar *tarif
 	best, bar, ok = j.try(pick, limit)
 	if ok {
 		least := j.leastTotal(lists)
-		if f, bar := j.place.Frame(&least, j.coupler); bar == nil && f.Cost == best.frame.Cost {
+		if f, bar := j.place.Frame(&least, j.keep); bar == nil && f.Cost == best.frame.Cost {
 			best.exact = true
 			return best, nil
 		}
@@ -74,7 +74,7 @@ func (j *joiner) try(picks []*keyPlan, limit q.Money) (out joined, bar *tariff.B
 	if j.bytes != nil {
 		gaps = j.bytes(picks)
 	}
-	f, bar := frameWith(j.place, &total, j.coupler, gaps)
+	f, bar := frameWith(j.place, &total, j.keep, gaps)
 	if bar != nil {
 		return out, bar, false
 	}
@@ -129,10 +129,10 @@ func (j *joiner) combine(lists [][]keyPlan) (all []combination, complete bool) {
 type bytesOf func(*hardware.Coupler) (in, out int)
 
 // frameWith is Place.Frame that counts the gaps of the process image, which depend on the coupler.
-func frameWith(p *tariff.Place, t *tariff.Total, coupler string, bytes bytesOf) (tariff.Frame, *tariff.Bar) {
+func frameWith(p *tariff.Place, t *tariff.Total, keep tariff.Keep, bytes bytesOf) (tariff.Frame, *tariff.Bar) {
 	total := *t
 	for {
-		f, bar := p.Frame(&total, coupler)
+		f, bar := p.Frame(&total, keep)
 		if bar != nil || bytes == nil {
 			return f, bar
 		}

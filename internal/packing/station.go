@@ -170,7 +170,7 @@ func (a *attempt) factor() int64 {
 // slotsDecide reports whether no plan of the candidates can be kept off the chosen coupler, or a cheaper one,
 // by its bytes or its logic current: the first round weighs slots, but not those.
 func (a *attempt) slotsDecide(best *joined, candidates [][][]keyPlan) bool {
-	if a.exists.coupler != "" {
+	if a.exists.keep.Coupler != "" {
 		return true
 	}
 	var most tariff.Use
@@ -202,7 +202,7 @@ func over(v, limit int64) bool { return limit > 0 && v > limit }
 
 // joinAll joins the plans of each candidate and keeps the cheapest station.
 func (a *attempt) joinAll(candidates [][][]keyPlan) (best joined, bar *tariff.Bar, exact bool) {
-	j := &joiner{place: a.place, coupler: a.exists.coupler, base: a.exists.total}
+	j := &joiner{place: a.place, keep: a.exists.keep, base: a.exists.total}
 	if a.place.Env.Book.Project.Basis.Address.Convention == "word" {
 		j.bytes = a.bytesOf
 	}
@@ -288,7 +288,7 @@ func (a *attempt) boundOf(sols []solution) (bound q.Money) {
 		bound += sols[k].bound
 		total = total.Plus(sols[k].least)
 	}
-	f, bar := a.place.Frame(&total, a.exists.coupler)
+	f, bar := a.place.Frame(&total, a.exists.keep)
 	if bar != nil {
 		return tariff.Forbidden
 	}

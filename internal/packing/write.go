@@ -169,7 +169,7 @@ func (w *writer) frame() *Refusal {
 	if convention == "word" {
 		gaps = func(c *hardware.Coupler) (in, out int) { return Bytes(c, st.Slots, convention) }
 	}
-	f, bar := frameWith(w.a.place, &w.total, w.a.exists.coupler, gaps)
+	f, bar := frameWith(w.a.place, &w.total, w.a.exists.keep, gaps)
 	if bar != nil {
 		return &Refusal{
 			Limit: bar.Limit, Value: bar.Value, Allowed: bar.Allowed, Unit: bar.Unit, Text: bar.String(),

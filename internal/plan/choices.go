@@ -35,6 +35,7 @@ type choices struct {
 
 	placeOf    map[string]string         // station -> place
 	coupler    map[string]string         // station -> coupler code
+	enclosure  map[string]string         // station -> enclosure code
 	slots      map[string]map[int]string // station -> slot -> module code
 	infeeds    map[string]map[int]bool   // station -> slots at which a group begins
 	inputByte  map[string]int
@@ -57,7 +58,7 @@ type choices struct {
 func newChoices() *choices {
 	return &choices{
 		station: map[string]string{}, place: map[string]string{}, seat: map[string]seat{}, module: map[string]string{},
-		cable: map[string]string{}, address: map[string]string{}, placeOf: map[string]string{}, coupler: map[string]string{},
+		cable: map[string]string{}, address: map[string]string{}, placeOf: map[string]string{}, coupler: map[string]string{}, enclosure: map[string]string{},
 		slots: map[string]map[int]string{}, infeeds: map[string]map[int]bool{}, inputByte: map[string]int{}, outputByte: map[string]int{},
 		protection: map[string]map[int]string{}, open: map[string]bool{}, closed: map[string]bool{}, off: map[string]bool{},
 		notStation: map[string][]string{}, notPlace: map[string][]string{}, wantPlace: map[string][]wish{}, wantSeat: map[string][]wish{},
@@ -211,6 +212,8 @@ func (c *choices) takeStation(id string, d project.Decision) bool {
 		c.placeOf[id] = d.Value
 	case d.Property == "coupler":
 		c.coupler[id] = d.Value
+	case d.Property == "enclosure":
+		c.enclosure[id] = d.Value
 	case property == "slot" && numbered && n >= 1:
 		put(c.slots, id, n, d.Value)
 	case property == "infeed" && numbered && n >= 1:

@@ -88,13 +88,12 @@ func sortedKeys(m map[string]project.Decision) []string {
 	return keys
 }
 
-// same compares a fixed value with the design's: a slot's value may name a base behind an @.
+// same compares a fixed value with the design's: a slot's value may name a base behind an @, and then both count.
 func same(c project.Decision, seen string) bool {
-	want := c.Value
-	if strings.HasPrefix(c.Property, "slot.") {
-		want, _, _ = strings.Cut(want, "@")
+	if strings.HasPrefix(c.Property, "slot.") && !strings.Contains(c.Value, "@") {
+		seen, _, _ = strings.Cut(seen, "@")
 	}
-	return want == seen
+	return c.Value == seen
 }
 
 // kept is a design by subject.
@@ -186,12 +185,14 @@ func (k kept) station(id, property string) (string, bool) {
 		return s.Place, true
 	case property == "coupler":
 		return s.Coupler, true
+	case property == "enclosure":
+		return s.Enclosure, true
 	case property == "input_byte":
 		return strconv.Itoa(s.FirstInByte), true
 	case property == "output_byte":
 		return strconv.Itoa(s.FirstOutByte), true
 	case name == "slot" && n >= 1 && n <= len(s.Slots):
-		return s.Slots[n-1].Module, true
+		return s.Slots[n-1].Module + "@" + s.Slots[n-1].Base, true
 	case name == "infeed" && n >= 1 && n <= len(s.Slots):
 		return map[bool]string{true: "yes", false: "no"}[s.Slots[n-1].Infeed], true
 	case name == "protection":

@@ -69,7 +69,7 @@ func (c *choices) namedStations() []string {
 	for _, id := range c.station {
 		all[id] = true
 	}
-	for _, m := range []map[string]string{c.coupler} {
+	for _, m := range []map[string]string{c.coupler, c.enclosure} {
 		for id := range m {
 			all[id] = true
 		}

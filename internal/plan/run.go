@@ -115,11 +115,12 @@ func (pr *problem) site(w *work, opt Options) (siting.Result, error) {
 	if steps == 0 {
 		steps = pr.usualSteps()
 	}
-	answer, err := siting.Solve(pr.in, siting.Options{
+	how := siting.Options{
 		Seed: opt.Seed, Steps: steps, Curve: opt.Curve, Cancelled: opt.Cancelled,
 		Start:    pr.start(opt.Previous),
 		Progress: func(p siting.Progress) { opt.report(p.Phase, p.Done, p.Total) },
-	})
+	}
+	answer, err := pr.solve(how)
 	if err != nil {
 		return answer, fmt.Errorf("choose the places of the stations: %w", err)
 	}
@@ -130,6 +131,16 @@ func (pr *problem) site(w *work, opt Options) (siting.Result, error) {
 	}
 	w.d.Input.Steps, w.d.Input.Complete = answer.Steps, answer.Complete
 	return answer, nil
+}
+
+// solve sites the bundles, those that are fixed to one station together where that can be.
+func (pr *problem) solve(how siting.Options) (siting.Result, error) {
+	if t := pr.join(); t != nil {
+		if answer, ok, err := t.solve(pr, how); err != nil || ok {
+			return answer, err
+		}
+	}
+	return siting.Solve(pr.in, how)
 }
 
 // usualSteps is the search budget that more of hardly betters, as measured (docs/performance.md).

@@ -86,7 +86,7 @@ func (pr *problem) bound(station string) bool {
 // fixed gathers what choices fix of a station.
 func (pr *problem) fixed(station string, signals []int) packing.Fixed {
 	c := pr.g.choices
-	f := packing.Fixed{Coupler: c.coupler[station], Protect: c.protection[station]}
+	f := packing.Fixed{Coupler: c.coupler[station], Enclosure: c.enclosure[station], Protect: c.protection[station]}
 	slots := c.slots[station]
 	for n := 1; n <= len(slots); n++ {
 		module, ok := slots[n]

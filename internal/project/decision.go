@@ -35,7 +35,8 @@ const (
 //	place:ID    station  yes | no       a station stands there, or none may
 //	station:ID  place    PLACE-ID       the station exists and stands there
 //	station:ID  coupler  COUPLER-CODE
-//	station:ID  slot.N   MODULE-CODE    (N from 1)
+//	station:ID  enclosure  ENCLOSURE-CODE
+//	station:ID  slot.N   MODULE-CODE, or MODULE-CODE@BASE-CODE    (N from 1)
 //	station:ID  infeed.N yes            a supply group begins at slot N
 //	station:ID  input_byte | output_byte  N   first byte of the station
 //	station:ID  protection.N CODE       protective device of the group that begins at slot N (0: at the coupler)

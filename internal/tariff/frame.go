@@ -106,17 +106,24 @@ func (b *Bar) String() string {
 	return fmt.Sprintf("%s %d %s, %d %s allowed by %s", b.Limit, b.Value, b.Unit, b.Allowed, b.Unit, b.Part)
 }
 
+// Keep is what is fixed of a station's frame. The zero Keep fixes nothing.
+type Keep struct {
+	Coupler, Enclosure string // codes; "" = free
+	Installed          bool   // it may be filled up: no slots and no rail need stay free
+}
+
 // Frame chooses coupler, enclosure and supply units for the total: each the cheapest that keeps
-// every limit (docs/plan-rules.md sections 6 and 9). coupler names one that is fixed, "" for none.
+// every limit (docs/plan-rules.md sections 6 and 9), or the one that keep names.
 // The cost never falls when a figure of the total grows.
-func (p *Place) Frame(t *Total, coupler string) (Frame, *Bar) {
+func (p *Place) Frame(t *Total, keep Keep) (Frame, *Bar) {
 	var f Frame
 	var bar *Bar
+	coupler := keep.Coupler
 	for _, c := range p.Couplers {
 		if coupler != "" && c.Code != coupler {
 			continue
 		}
-		f.Coupler, bar = c, p.couplerBar(c, t, &f)
+		f.Coupler, bar = c, p.couplerBar(c, t, keep, &f)
 		if bar == nil {
 			break
 		}
@@ -132,7 +139,7 @@ func (p *Place) Frame(t *Total, coupler string) (Frame, *Bar) {
 	if bar := p.supplies(t, &f); bar != nil {
 		return f, bar
 	}
-	if bar := p.enclosure(t, &f); bar != nil {
+	if bar := p.enclosure(t, keep, &f); bar != nil {
 		return f, bar
 	}
 	f.Cost += f.Coupler.Price + f.Enclosure.Price + p.Env.Book.Labour.Station + p.Site.FixedCost + p.Site.Feeder
@@ -145,9 +152,12 @@ func (p *Place) Frame(t *Total, coupler string) (Frame, *Bar) {
 	return f, nil
 }
 
-func (p *Place) couplerBar(c *hardware.Coupler, t *Total, f *Frame) *Bar {
+func (p *Place) couplerBar(c *hardware.Coupler, t *Total, keep Keep, f *Frame) *Bar {
 	k := p.Env.Construction
 	free := int64(p.Env.Book.Project.Basis.FreeSlots)
+	if keep.Installed {
+		free = 0
+	}
 	f.Rail = c.Width + t.Use.Rail
 	if p.EndPiece != nil {
 		f.Rail += p.EndPiece.Width
@@ -234,24 +244,33 @@ func (p *Place) mostOutput(kind string) q.Microamps {
 	return most
 }
 
-func (p *Place) enclosure(t *Total, f *Frame) *Bar {
+func (p *Place) enclosure(t *Total, keep Keep, f *Frame) *Bar {
 	width := f.Rail + t.ProtWidth
 	for _, s := range f.Supplies[:f.Count] {
 		width += s.Unit.Width * q.Millimetres(s.Count)
 	}
-	width = q.Millimetres(q.CeilDiv(int64(width)*(1000+p.Reserve), 1000))
+	if !keep.Installed {
+		width = q.Millimetres(q.CeilDiv(int64(width)*(1000+p.Reserve), 1000))
+	}
 	var row, rail q.Millimetres
 	for _, c := range p.Enclosures {
+		if keep.Enclosure != "" && c.Code != keep.Enclosure {
+			continue
+		}
 		if c.Row >= f.Rail && c.Rail >= width {
 			f.Enclosure = c
 			return nil
 		}
 		row, rail = max(row, c.Row), max(rail, c.Rail)
 	}
-	if row < f.Rail {
-		return &Bar{"rail in one row", int64(f.Rail), int64(row), "mm", "the enclosures for this place"}
+	boxes := "the enclosures for this place"
+	if keep.Enclosure != "" {
+		boxes = "the fixed enclosure " + keep.Enclosure
 	}
-	return &Bar{"rail with supplies and reserve", int64(width), int64(rail), "mm", "the enclosures for this place"}
+	if row < f.Rail {
+		return &Bar{"rail in one row", int64(f.Rail), int64(row), "mm", boxes}
+	}
+	return &Bar{"rail with supplies and reserve", int64(width), int64(rail), "mm", boxes}
 }
 
 // AddLoad counts more load on a group that is counted already.

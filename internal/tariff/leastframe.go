@@ -18,7 +18,7 @@ func (p *Place) LeastFrame(modules int) q.Money {
 	}
 	best := Forbidden
 	for _, c := range p.Couplers {
-		if p.slotsOf(c.MaxSlots) < modules+p.Env.Book.Project.Basis.FreeSlots {
+		if p.slotsOf(c.MaxSlots) < modules+p.Env.Book.floorFreeSlots() {
 			continue
 		}
 		rail := c.Width + q.Millimetres(modules)*p.narrowest()

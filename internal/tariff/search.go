@@ -77,7 +77,7 @@ func (p *Place) StationCost(use Use, groups []GroupUse) (q.Money, *Bar) {
 			}
 		}
 	}
-	f, bar := p.Frame(&t, "")
+	f, bar := p.Frame(&t, Keep{})
 	return cost + f.Cost, bar
 }
 

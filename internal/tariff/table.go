@@ -230,7 +230,7 @@ func (t *table) need(p *Pool, counts, apart []int) room {
 			n += counts[c]
 		}
 		if t.dims[d].whole {
-			n += int(q.CeilDiv(int64(n)*p.Spare[t.dims[d].kind], 1000))
+			n += int(q.CeilDiv(int64(n)*p.FloorSpare[t.dims[d].kind], 1000))
 		}
 		out.set(d, n)
 	}
