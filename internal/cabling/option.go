@@ -1,6 +1,7 @@
 package cabling
 
 import (
+	"math"
 	"strconv"
 
 	"railwright/internal/calc/conductor"
@@ -31,15 +32,15 @@ type Chooser struct {
 }
 
 // Option returns the cable of a need over the given length of routes; kind is the voltage kind of the
-// bundle's signals. Least voltages are kept from a fully loaded group (docs/plan-rules.md, section 10);
+// bundle's signals, ambient the place's highest. Least voltages are kept from a fully loaded group (docs/plan-rules.md, section 10);
 // those of mains loads are no matter of a supply unit and are left to the checks.
-func (c Chooser) Option(need fit.CableNeed, kind string, routes q.Millimetres) Option {
+func (c Chooser) Option(need fit.CableNeed, kind string, routes q.Millimetres, ambient q.Temperature) Option {
 	laid := project.Laid(routes, c.Basis.Cable.AllowDevice, c.Basis.Cable.AllowStation)
 	var at fit.AtLoad
 	if fit.DC(kind) {
 		at = c.atLoad(kind)
 	}
-	cable, why := fit.CableFor(c.List, need, laid, at)
+	cable, why := fit.CableFor(c.List, need, laid, at, loopAt(ambient))
 	o := Option{Type: cable, Laid: laid, Why: why}
 	if cable == nil {
 		return o
@@ -94,6 +95,35 @@ func (c Chooser) atLoad(kind string) fit.AtLoad {
 		}
 		return u
 	}
+}
+
+// loopAt computes the resistance of both cores of a cable in milliohms. A conductor whose resistance nobody
+// knows keeps no line.
+func loopAt(ambient q.Temperature) fit.LoopOf {
+	return func(cable *hardware.Cable, laid q.Millimetres, warm bool) int64 {
+		t := HotCopper
+		if warm {
+			t = ambient
+		}
+		r, err := conductor.ResistancePerLength(cable.Area, conductor.Class(strconv.Itoa(cable.Class)), t)
+		if err != nil {
+			return math.MaxInt64
+		}
+		return int64(math.Ceil(1000*2*laid.Metres()*float64(r) - 1e-6))
+	}
+}
+
+// AtChannels returns the lowest voltage at the channels of a group of a voltage kind that carries the most
+// that the basis allows; of mains the lowest that the basis allows.
+func (c Chooser) AtChannels(kind string) q.Voltage {
+	low := q.Voltage(1000-c.Basis.Circuit.MainsLow) / 1000
+	switch kind {
+	case fit.V120:
+		return 120 * low
+	case fit.V230:
+		return 230 * low
+	}
+	return GroupVoltage(c.Power, c.Basis, kind, c.Basis.Group.MaxCurrent.Current())
 }
 
 // Drop returns the voltage that both cores of a cable lose at the current and hot copper; 0 where

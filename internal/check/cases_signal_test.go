@@ -33,8 +33,8 @@ func init() {
 		},
 		ruleCase{
 			// 19.2 - 0.022 x (100 + 12.69) = 16.72 V; 1.5 mm2: 6.49 ohm: 16.86 V
-			rule: "LOP-002", name: "a larger conductor helps",
-			csv:  "tag,kind,form,place,active,wires,min_voltage_v\nLT-1,AI,4-20ma,B,passive,2,16.8\n",
+			rule: "LOP-002", name: "a smaller conductor fixed by hand; the plan takes the larger",
+			csv:  "tag,kind,form,place,active,wires,min_voltage_v,cable\nLT-1,AI,4-20ma,B,passive,2,16.8,signal-2x0.75-screened\nLT-2,AI,4-20ma,B,passive,2,16.8,\n",
 			want: []string{"error signal:LT-1 | 16.72 V | Use 1.5 mm2 | 16.86 V"},
 		},
 		ruleCase{rule: "LOP-002", name: "active loops have a supply of their own", csv: "tag,kind,form,place,active,wires,min_voltage_v\nLT-1,AI,4-20ma,B,active,4,30\n"},
@@ -77,10 +77,22 @@ func init() {
 		ruleCase{
 			// 12.69 ohm into 10 kohm: 0.127 %
 			rule: "LOP-007", name: "an input of 10 kohm",
-			csv: "tag,kind,form,place\nPT-1,AI,0-10v,B\nPT-2,AI,0-10v,A\n",
+			csv: "tag,kind,form,place,cable\nPT-1,AI,0-10v,B,signal-2x0.75-screened\nPT-2,AI,0-10v,A,\nPT-3,AI,0-10v,B,\n",
 			hw:  lowInput, want: []string{"warning signal:PT-1 | loses 0.13 %"},
 		},
 		ruleCase{rule: "LOP-007", name: "an input of 100 kohm", csv: "tag,kind,form,place\nPT-1,AI,0-10v,B\n"},
+		ruleCase{
+			// di16-type1 has 90 / 16 a channel, di8 62 / 8 and a state-0 current of 1.5 mA; type 1: 0.5 mA and 15 V, 23.5 - 0.6 - 8 V = 14.9 V
+			rule: "SIG-003", name: "a leaky switch", csv: "tag,kind,form,place,leakage_ma\nZS-1,DI,2-wire,A,1.2\n",
+			want: []string{"info station:A-S1 | ZS-1 sits on di8 | di16-type1 costs less a channel | DIN-001, DIN-002"},
+		},
+		ruleCase{rule: "SIG-003", name: "a leaky switch on a module fixed by hand; contacts", toml: "[[choice]]\nsubject = \"signal:ZS-1\"\nproperty = \"module\"\nvalue = \"di16-type1\"\n", csv: "tag,kind,form,place,leakage_ma,contact\nZS-1,DI,2-wire,A,1.2,NO\nXS-2,DI,contact,A,,NC\n"},
+		ruleCase{
+			// (23.5 - 0.57 V of the infeed at 10 A - 0.5 - 21.6 V) / 0.06 A = 13.8 ohm; 204 m of 0.5 mm2 class 5 hot have 19.0, 0.75 mm2 12.7 ohm
+			rule: "CAB-002", name: "a valve that 0.5 mm2 do not feed", toml: "[basis]\nconstruction = \"rail\"\n[basis.cable.area_mm2]\nDO = 0.5\n", csv: "tag,kind,form,place,current_ma,min_voltage_v,cable\nXY-1,DO,24v,B,60,21.6,\nXY-2,DO,24v,A,60,21.6,\nXY-3,DO,24v,B,60,21.6,signal-2x0.5\n",
+			want: []string{"info cable:W-B-001 | has 0.75 mm2 rather than 0.5 mm2 | for XY-1 | 12.7 ohm | 19.0 ohm"},
+		},
+		ruleCase{rule: "CAB-002", name: "the cheapest does"},
 		ruleCase{
 			// at 24 V supply_min 12: 12 - 8 - 2.5 mA x 12.69 ohm = 3.96 V; a contact keeps its 12 V
 			rule: "DIN-001", name: "a low supply", toml: "[power]\nsupply_min_v = 12\n",
@@ -113,7 +125,7 @@ func init() {
 		ruleCase{
 			rule: "DIN-005", name: "850 m of 0.75 mm2",
 			toml: "[basis]\nconstruction = \"rail\"\nmax_cable_m = 2000\n[[place]]\nid = \"A\"\ncontroller = true\ncandidate = true\npower_source = true\n[[place]]\nid = \"B\"\n[[route]]\nfrom = \"A\"\nto = \"B\"\nlength_m = 850\n",
-			csv:  "tag,kind,form,place\nGS-1,DI,namur,B\nGS-2,DI,namur,A\nGS-3,DI,contact,B\n",
+			csv:  "tag,kind,form,place,cable\nGS-1,DI,namur,B,signal-2x0.75\nGS-2,DI,namur,A,\nGS-3,DI,contact,B,\nGS-4,DI,namur,B,\n",
 			want: []string{"error signal:GS-1 | 53.1 ohm, 50 ohm allowed | Use 1 mm2 | 39.9 ohm"},
 		},
 		ruleCase{rule: "DIN-005", name: "200 m", csv: "tag,kind,form,place\nGS-1,DI,namur,B\n"},

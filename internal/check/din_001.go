@@ -11,7 +11,7 @@ var _ = add(Rule{
 	Code: "DIN-001", Title: "Input may not read 1",
 	Why:     "Between the voltages for 0 and 1 an input may read either. Supply, switch and cable must leave it the voltage for 1.",
 	Example: "A 2-wire switch that keeps 8 V on a type 1 input (15 V) behind 300 m of 0.5 mm2; take a type 3 input (11 V).",
-	Source:  "iec-61131-2#table-7", Mend: ByChoice,
+	Source:  "iec-61131-2#table-7", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			u, ok := figureOf(f, s, "on")

@@ -13,7 +13,7 @@ var _ = add(Rule{
 	Code: "DIN-002", Title: "Leaky switch may read 1",
 	Why:     "The current that an open switch lets through must stay below what the input still takes for a 0; else the signal never goes off.",
 	Example: "A 2-wire switch with 1.2 mA of leakage on a type 1 input (0.5 mA); take a type 3 input (1.5 mA) or a resistor across the input.",
-	Source:  "iec-61131-2#table-7", Mend: ByChoice,
+	Source:  "iec-61131-2#table-7", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			margin, ok := figureOf(f, s, "off")

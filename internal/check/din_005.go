@@ -12,7 +12,7 @@ var _ = add(Rule{
 	Code: "DIN-005", Title: "Line of a NAMUR sensor too long",
 	Why:     "The sensor speaks by its current at 8.2 V; line resistance above 50 ohm shifts both of its levels, and a wire break or short is no longer told apart.",
 	Example: "A NAMUR sensor at the end of 1000 m of 0.75 mm2 (62 ohm); take a larger conductor.",
-	Source:  "iec-60947-5-6#line", Mend: ByChoice,
+	Source:  "iec-60947-5-6#line", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			if s.Form != "namur" && s.Form != "pulse-namur" || at.Type == nil {

@@ -11,7 +11,7 @@ var _ = add(Rule{
 	Code: "LOP-006", Title: "Analogue output overloaded",
 	Why:     "A current output can drive so many ohms and no more; beyond them the valve stops short of its end.",
 	Example: "A positioner of 550 ohm at the end of 26 ohm of cable on an output for 500 ohm; take a module for 750 ohm or an isolating amplifier.",
-	Source:  "iec-61131-2#analogue-outputs", Mend: ByChoice,
+	Source:  "iec-61131-2#analogue-outputs", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			if s.Kind != project.AO || !s.Load.Set {

@@ -15,7 +15,7 @@ var _ = add(Rule{
 	Code: "LOP-007", Title: "Voltage signal loses on its way",
 	Why:     "Cable and input form a divider; with an input of low resistance a long cable makes the reading too low.",
 	Example: "0-10 V over 300 m into an input of 10 kohm loses 0.2 %; take an input of 100 kohm or a current signal.",
-	Source:  "common-practice#voltage-signals", Mend: ByChoice,
+	Source:  "common-practice#voltage-signals", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			lost, ok := figureOf(f, s, "error")

@@ -11,7 +11,7 @@ var _ = add(Rule{
 	Code: "OUT-007", Title: "Safe state cannot be kept",
 	Why:     "When the network is dead only the station itself brings an output to its safe state: its coupler must watch the link, and its module must know what to do.",
 	Example: "A valve whose safe state is hold on a module without a substitute value; take a module that has one.",
-	Source:  "common-practice#substitute-value", Mend: ByChoice,
+	Source:  "common-practice#substitute-value", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			if !s.Kind.Output() || s.SafeState == "" {

@@ -11,7 +11,7 @@ var _ = add(Rule{
 	Code: "PWR-010", Title: "Sensor below its least voltage",
 	Why:     "A computed mean is held against 20.4 V (24 V - 15 %), or against the device's own least voltage: what is fed from the group loses the field cable's volts on top.",
 	Example: "An encoder of 150 mA that needs 22 V at the end of 160 m of 0.75 mm2; take 1.5 mm2.",
-	Source:  "iec-61131-2#supply", Mend: ByChoice,
+	Source:  "iec-61131-2#supply", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			u, ok := figureOf(f, s, "device")

@@ -93,4 +93,3 @@ func told(f *Facts, subject, property string) bool {
 	}
 	return false
 }
-

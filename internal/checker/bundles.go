@@ -130,11 +130,15 @@ func (r *run) fieldType(b *bundle, list []*signal, area float64) *hardware.Cable
 			}
 		}
 	}
-	cores := conductors(list) + r.p.Basis.Cable.SpareCores
-	screened := slices.ContainsFunc(list, func(x *signal) bool { return x.screened })
 	return cheapest(r, r.hw.Cables, func(c *hardware.Cable) string { return c.Code }, func(c *hardware.Cable) bool {
-		return c.Use == "field" && c.Family == family(b) && (c.Screened || !screened) && c.Cores >= cores && float64(c.Area) >= area
+		return float64(c.Area) >= area && r.takes(b, list, c)
 	})
+}
+
+// takes reports whether a cable suits the signals by use, family, screen and cores.
+func (r *run) takes(b *bundle, list []*signal, c *hardware.Cable) bool {
+	screened := slices.ContainsFunc(list, func(x *signal) bool { return x.screened })
+	return c.Use == "field" && c.Family == family(b) && (c.Screened || !screened) && c.Cores >= conductors(list)+r.p.Basis.Cable.SpareCores
 }
 
 // longest is the longest field cable that the basis and the type allow, mm; 0 = no limit.

@@ -117,7 +117,7 @@ func (c *bound) variable(b *bundle, pl project.Place, m *market) (int64, bool) {
 		}
 	}
 	laid, ok := c.fieldLaid(b.place, pl.ID)
-	cable := c.cableFor(b, list, laid)
+	cable := c.cableFor(b, list, laid, m.env)
 	if cable == nil || !ok {
 		return 0, false
 	}

@@ -99,6 +99,7 @@ type run struct {
 	unused  map[string]bool               // codes that a decision forbids
 	decided map[string][]project.Decision // by subject and property
 	ways    map[string]map[string]int64
+	fitsOf  map[fitsKey][]fit
 	bundles []*bundle
 	bundle  map[string]*bundle // by signal id
 

@@ -78,7 +78,7 @@ func (r *run) fieldCable(c *docCable, typ *hardware.Cable, found map[*bundle]int
 	if ok {
 		same(r, "CAB", subject, "length_m in mm", mm(c.LengthM), laid)
 	}
-	r.fieldTypeLaw(c, typ, b, list, laid)
+	r.fieldTypeLaw(c, typ, b, list, laid, st.env)
 	if most := r.longest(list, typ); most > 0 {
 		r.limit(subject, "length in mm", laid, most, "signal:"+list[0].ID, st.subject)
 	}
@@ -105,12 +105,12 @@ func ratedFor(x *signal) int {
 }
 
 // fieldTypeLaw: the cheapest type; a larger area only where the voltage at a load wants it.
-func (r *run) fieldTypeLaw(c *docCable, typ *hardware.Cable, b *bundle, list []*signal, laid int64) {
+func (r *run) fieldTypeLaw(c *docCable, typ *hardware.Cable, b *bundle, list []*signal, laid int64, env environment) {
 	subject := "cable:" + c.ID
 	if cores := conductors(list); typ.Cores < cores {
 		r.bad("CAB", subject, fmt.Sprintf("%d cores", cores), "%d cores", typ.Cores)
 	}
-	want, base := r.cableFor(b, list, laid), r.fieldType(b, list, r.areaFor(b, list))
+	want, base := r.cableFor(b, list, laid, env), r.fieldType(b, list, r.areaFor(b, list))
 	switch {
 	case want == nil:
 		if !r.excused(subject, "signal:"+list[0].ID) {
@@ -118,20 +118,10 @@ func (r *run) fieldTypeLaw(c *docCable, typ *hardware.Cable, b *bundle, list []*
 		}
 	case typ.Code == want.Code || r.cableByHand(list):
 	case want != base:
-		r.bad("CAB", subject, want.Code+" (larger than "+base.Code+" for the voltage at the load)", "type %s", typ.Code)
+		r.bad("CAB", subject, want.Code+" (larger than "+base.Code+" for the voltage or the line)", "type %s", typ.Code)
 	default:
 		r.bad("CAB", subject, want.Code, "type %s", typ.Code)
 	}
-}
-
-// cableFor is the bundle's type at a laid length: the cheapest, or where a load would not keep its
-// voltage the smallest larger area that keeps it; nil if the list has none, and the bundle may not go there.
-func (r *run) cableFor(b *bundle, list []*signal, laid int64) *hardware.Cable {
-	c := r.fieldType(b, list, r.areaFor(b, list))
-	for c != nil && !r.keeps(list, c, laid) && !r.cableFixed(list) {
-		c = r.nextArea(c, b, list)
-	}
-	return c
 }
 
 func (r *run) cableByHand(list []*signal) bool {
@@ -143,20 +133,4 @@ func (r *run) cableFixed(list []*signal) bool {
 	return slices.ContainsFunc(list, func(x *signal) bool {
 		return slices.ContainsFunc(r.decisions("signal:"+x.ID, "cable"), func(d project.Decision) bool { return d.Strength == project.Fixed })
 	})
-}
-
-// nextArea is the cheapest type of the next larger area; nil if there is none.
-func (r *run) nextArea(c *hardware.Cable, b *bundle, list []*signal) *hardware.Cable {
-	least := 0.0
-	for _, k := range r.hw.Cables {
-		if k.Use == "field" && k.Family == family(b) && k.Area > c.Area && (least == 0 || float64(k.Area) < least) {
-			if t := r.fieldType(b, list, float64(k.Area)); t != nil {
-				least = float64(k.Area)
-			}
-		}
-	}
-	if least == 0 {
-		return nil
-	}
-	return r.fieldType(b, list, least)
 }

@@ -55,6 +55,8 @@ func (r *run) channelLaw(st *station, sl *slot, ch *channel) {
 	}
 	if why := r.unsuited(ch.signal, sl.module, ch.set, st.env); why != "" {
 		r.bad("SUIT", "signal:"+ch.SignalID, "a channel that suits", "%s %s: %s", where, sl.Module, why)
+	} else if r.better(ch.signal, ch.set, st.env) {
+		r.bad("SUIT", "signal:"+ch.SignalID, "a channel with the fewest flaws", "%s %s", where, sl.Module)
 	}
 }
 
@@ -110,7 +112,7 @@ func (r *run) reaches(x *signal, pl project.Place) bool {
 	list := []*signal{x}
 	b := &bundle{class: x.cable, place: x.Place}
 	laid, ok := r.fieldLaid(x.Place, pl.ID)
-	c := r.cableFor(b, list, laid)
+	c := r.cableFor(b, list, laid, r.environment(pl))
 	most := r.longest(list, c)
 	return ok && c != nil && (most == 0 || laid <= most)
 }

@@ -83,15 +83,47 @@ func (r *run) market(env environment, signals []*signal) *market {
 	return m
 }
 
+// fits lists the channel sets that suit a signal, and of these the ones with the fewest flaws.
 func (r *run) fits(x *signal, env environment) []fit {
+	key := fitsKey{x.ID, env}
+	fits, known := r.fitsOf[key]
+	if !known {
+		fits = r.findFits(x, env)
+		if r.fitsOf == nil {
+			r.fitsOf = map[fitsKey][]fit{}
+		}
+		r.fitsOf[key] = fits
+	}
+	return fits
+}
+
+// fitsKey is a signal in an environment.
+type fitsKey struct {
+	signal string
+	env    environment
+}
+
+func (r *run) findFits(x *signal, env environment) []fit {
 	var fits []fit
+	errs, warns := 0, 0
+	told := r.channelTold(x)
 	for i := range r.hw.Modules {
 		mod := &r.hw.Modules[i]
 		if _, ok := r.moduleMoney(mod, env.construction); !ok {
 			continue
 		}
 		for s := range mod.Channels {
-			if r.unsuited(x, mod, &mod.Channels[s], env) == "" {
+			if r.unsuited(x, mod, &mod.Channels[s], env) != "" {
+				continue
+			}
+			e, w := 0, 0
+			if !told {
+				e, w = r.flaws(x, &mod.Channels[s])
+			}
+			switch {
+			case len(fits) == 0 || e < errs || e == errs && w < warns:
+				fits, errs, warns = []fit{{i, s}}, e, w
+			case e == errs && w == warns:
 				fits = append(fits, fit{i, s})
 			}
 		}
@@ -168,7 +200,7 @@ func (r *run) price(m *market, p *pool) {
 				p.channels[f.module] += int64(r.hw.Modules[f.module].Channels[f.set].Count)
 			}
 		}
-		if s := r.p.Basis.Spare[c.kind]; p.spare < 0 || s < p.spare {
+		if s := r.floorSpare(c.kind); p.spare < 0 || s < p.spare {
 			p.spare = s
 		}
 	}

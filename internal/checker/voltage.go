@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"railwright/internal/hardware"
+	"railwright/internal/project"
 )
 
 // copper is the largest resistance of one core at 20 degC in ohm/km: for solid or stranded
@@ -42,8 +43,10 @@ func (r *run) infeedVoltage(volt string, area float64, load int64) float64 {
 	return source - 2*r.p.Basis.Supply.InfeedLen.Metres()*hotOhmPerMetre(area, 5)*float64(load)/1e6
 }
 
-// needsVoltage: the rules look at the voltage of a DC load with a stated minimum.
-func (x *signal) needsVoltage() bool { return x.MinVoltage.Set && isDC(x.volt) && x.current > 0 }
+// needsVoltage: a DC load, or a sensor fed over the cable, with a stated minimum.
+func (x *signal) needsVoltage() bool {
+	return x.MinVoltage.Set && x.MinVoltage.Value > 0 && isDC(x.volt) && x.current > 0 && (x.Kind != project.AI || x.wires == 3)
+}
 
 // drop is what the signal's current loses on both cores of its cable.
 func (x *signal) drop(c *hardware.Cable, laid int64) float64 {
@@ -73,7 +76,11 @@ func (r *run) atLoad(x *signal, c *hardware.Cable, laid int64) (float64, bool) {
 	at := r.at[x.ID][0]
 	for _, g := range at.st.groups {
 		if g.ID == at.sl.Group {
-			return g.VoltageMinV - x.drop(c, laid), true
+			lost := 0.0
+			if x.Kind == project.DO {
+				lost = float64(at.ch.set.Drop)
+			}
+			return g.VoltageMinV - lost - x.drop(c, laid), true
 		}
 	}
 	return 0, false

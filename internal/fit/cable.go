@@ -17,6 +17,7 @@ type CableNeed struct {
 	Area     q.CrossSection  // least conductor; 0 where the family has no areas to choose from
 	Longest  q.Millimetres   // most laid length by the basis; 0 = no limit
 	Loads    []Far           // devices with a least voltage
+	Lines    []Line          // most that the two cores of a signal may have
 	Off      map[string]bool // forbidden codes
 }
 
@@ -41,8 +42,8 @@ func Need(bundle Bundle, signals []project.Signal, b *project.Basis, code string
 		if l := b.MaxCable[s.Kind]; l > 0 && (n.Longest == 0 || l < n.Longest) {
 			n.Longest = l
 		}
-		if s.MinVoltage.Set && s.MinVoltage.Value > 0 {
-			n.Loads = append(n.Loads, Far{i, SignalCurrent(s, b), s.MinVoltage.Value})
+		if current := SignalCurrent(s, b); s.MinVoltage.Set && s.MinVoltage.Value > 0 && current > 0 && fed(s) {
+			n.Loads = append(n.Loads, Far{Signal: i, Current: current, Minimum: s.MinVoltage.Value})
 		}
 	}
 	n.Cores += b.Cable.SpareCores
@@ -64,14 +65,20 @@ const (
 // carry the current.
 type AtLoad func(c *hardware.Cable, laid q.Millimetres, i q.Microamps) q.Voltage
 
+// LoopOf returns the resistance of the cable's two cores over a length in milliohms, rounded up, at 70 degC,
+// or warm: at the place's highest ambient temperature.
+type LoopOf func(c *hardware.Cable, laid q.Millimetres, warm bool) int64
+
 // CableFor returns the field cable for a need at a laid length: the cheapest per metre, then by
-// code, that suits. Where that leaves a load below its least voltage, it is the smallest larger
-// conductor that keeps it (then the cheapest, then by code). at nil leaves voltages unchecked.
-func CableFor(l *hardware.List, n CableNeed, laid q.Millimetres, at AtLoad) (*hardware.Cable, NoCable) {
+// code, that suits. Where that leaves a load below its least voltage or a line above its most resistance,
+// it is the smallest larger conductor that keeps both (then the cheapest, then by code). Lines that no
+// cable keeps are left out, but for those of a supply (Line.Supply): for them it is the largest conductor.
+// at or loop nil leaves voltages or lines unchecked.
+func CableFor(l *hardware.List, n CableNeed, laid q.Millimetres, at AtLoad, loop LoopOf) (*hardware.Cable, NoCable) {
 	if n.Longest > 0 && laid > n.Longest {
 		return nil, TooLong
 	}
-	var first, kept *hardware.Cable
+	var first *hardware.Cable
 	why := NoSuchCable
 	for i := range l.Cables {
 		c := &l.Cables[i]
@@ -86,22 +93,58 @@ func CableFor(l *hardware.List, n CableNeed, laid q.Millimetres, at AtLoad) (*ha
 	if first == nil {
 		return nil, why
 	}
-	if n.keepsVoltage(first, laid, at) {
-		return first, CableSuits
-	}
-	for i := range l.Cables {
-		c := &l.Cables[i]
-		if !n.suits(c) || c.MaxLength > 0 && laid > c.MaxLength || c.Area <= first.Area || !n.keepsVoltage(c, laid, at) {
-			continue
-		}
-		if kept == nil || cmp.Or(cmp.Compare(c.Area, kept.Area), cheaper(c, kept)) < 0 {
-			kept = c
-		}
-	}
+	lines, short := n.keepable(l, laid, loop)
+	kept := n.best(l, first, short, func(c *hardware.Cable) bool {
+		return n.keepsVoltage(c, laid, at) && n.keepsLines(c, laid, lines, loop) && (c.MaxLength == 0 || laid <= c.MaxLength)
+	})
 	if kept == nil {
 		return nil, VoltageTooLow
 	}
 	return kept, CableSuits
+}
+
+// best is the first cable or, where it does not keep everything, the smallest larger conductor that does;
+// the largest where largest is set; nil if there is none.
+func (n CableNeed) best(l *hardware.List, first *hardware.Cable, largest bool, keeps func(*hardware.Cable) bool) (best *hardware.Cable) {
+	sign := 1
+	if largest {
+		sign = -1
+	}
+	if keeps(first) {
+		if !largest {
+			return first
+		}
+		best = first
+	}
+	for i := range l.Cables {
+		c := &l.Cables[i]
+		if !n.suits(c) || c.Area <= first.Area || !keeps(c) {
+			continue
+		}
+		if best == nil || cmp.Or(sign*cmp.Compare(c.Area, best.Area), cheaper(c, best)) < 0 {
+			best = c
+		}
+	}
+	return best
+}
+
+// keepable returns the lines that some cable of the list keeps, and whether one of a supply is left out.
+func (n CableNeed) keepable(l *hardware.List, laid q.Millimetres, loop LoopOf) (lines []Line, short bool) {
+	if loop == nil || n.Code != "" {
+		return nil, false
+	}
+	for _, x := range n.Lines {
+		kept := false
+		for i := range l.Cables {
+			c := &l.Cables[i]
+			kept = kept || n.suits(c) && (c.MaxLength == 0 || laid <= c.MaxLength) && loop(c, laid, x.Warm) <= x.MilliOhm
+		}
+		if kept {
+			lines = append(lines, x)
+		}
+		short = short || !kept && x.Supply
+	}
+	return lines, short
 }
 
 func cheaper(a, b *hardware.Cable) int {
@@ -121,7 +164,16 @@ func (n CableNeed) keepsVoltage(c *hardware.Cable, laid q.Millimetres, at AtLoad
 		return true
 	}
 	for _, f := range n.Loads {
-		if at(c, laid, f.Current) < f.Minimum {
+		if at(c, laid, f.Current) < f.Minimum-1e-6 {
+			return false
+		}
+	}
+	return true
+}
+
+func (n CableNeed) keepsLines(c *hardware.Cable, laid q.Millimetres, lines []Line, loop LoopOf) bool {
+	for _, x := range lines {
+		if loop(c, laid, x.Warm) > x.MilliOhm {
 			return false
 		}
 	}

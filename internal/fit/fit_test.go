@@ -263,7 +263,7 @@ func TestCableFor(t *testing.T) {
 	bundle := fit.Bundles(signals, &b)[0]
 	need := fit.Need(bundle, signals, &b, "")
 	code := func(n fit.CableNeed, laid q.Millimetres, at fit.AtLoad) string {
-		c, why := fit.CableFor(l, n, laid, at)
+		c, why := fit.CableFor(l, n, laid, at, nil)
 		if c == nil {
 			return string(why)
 		}

@@ -66,7 +66,7 @@ var table = []room{
 	{name: "network", pure: true, may: join(ground, model, knowledge), why: "orders and names stations; must not move one"},
 	{name: "circuit", pure: true, may: join(ground, model, knowledge), why: "figures of each signal's circuit in a finished design; must decide nothing"},
 	{name: "cost", pure: true, may: join(ground, model, knowledge), why: "sums what the others decided; must decide nothing"},
-	{name: "check", pure: true, may: join(ground, model, knowledge), why: "reads the design and returns findings; deciding rooms ask fit up front instead"},
+	{name: "check", pure: true, may: join(ground, model, knowledge, []string{"cabling"}), why: "reads the design and returns findings; deciding rooms ask fit up front instead; of cabling it asks the volts that a cable is chosen by"},
 	{name: "failure", pure: true, may: join(ground, model), why: "reads the design only"},
 
 	// Pipeline.

@@ -39,7 +39,7 @@ func (pr *problem) fieldCables(stations []built, w *work) {
 	for i, r := range runs {
 		b := pr.bundles[r.bundle]
 		way, _ := pr.g.way(r.to.site.place.ID, b.Place)
-		o := pr.chooser.Option(pr.needs[r.bundle], pr.voltage(b), way)
+		o := pr.chooser.Option(pr.needs[r.bundle][pr.kindOf(r.to.site)], pr.voltage(b), way, r.to.site.prices.Site.Ambient)
 		c := design.Cable{
 			ID: ids[i], Name: ids[i], From: "device:" + b.Device, To: "station:" + r.to.id, Use: "field", Type: o.Type.Code,
 			Cores: o.Type.Cores, AreaMM2: float64(o.Type.Area), LengthM: o.Laid.Metres(), OrderM: o.Ordered.Metres(),
@@ -54,6 +54,9 @@ func (pr *problem) fieldCables(stations []built, w *work) {
 		pr.explainCable(&w.calc, c, b.Place, r.to.site.place.ID, way, "allow_device_m")
 	}
 }
+
+// kindOf is the number of a site's environment.
+func (pr *problem) kindOf(s *site) int { return slices.Index(pr.envs, s.prices.Env) }
 
 func orEmpty(ids []string) []string {
 	if ids == nil {

@@ -134,3 +134,41 @@ func refusedWith(d *design.Design, why string) bool {
 		return x.Rule == "CHO-005" && strings.Contains(x.Message, why)
 	})
 }
+
+// The plan takes larger conductors where the cheapest leave too few volts or too much lead, and modules that
+// break fewest rules; the independent checker agrees, and findings say so.
+func TestConductorsAndModulesFollowTheSignals(t *testing.T) {
+	larger, modules := 0, 0
+	for seed := range uint64(6) {
+		p := synth.Site(synth.Size{Signals: 80, Places: 6, Candidates: 3}, synth.Balanced, synth.Seed(100+seed))
+		p.Basis.Construction = []string{"rail", "slice", "block"}[seed%3]
+		p.Power.SupplyMin = 22
+		for kind := range p.Basis.Cable.Area {
+			p.Basis.Cable.Area[kind] = 0.5
+		}
+		for i := range p.Signals {
+			s := &p.Signals[i]
+			switch n := (i + int(seed)) % 4; {
+			case s.Kind == project.DI && s.Form == "contact" && n == 0:
+				s.Form, s.Leakage = "2-wire", q.Some(q.Current(0.0012))
+			case s.Kind == project.DO && s.Form == "24v" && n < 2:
+				s.Current, s.MinVoltage = q.Some(q.Current(0.2)), q.Some(q.Voltage(18))
+			case s.Kind == project.RTD && n < 2:
+				s.Wires, s.Sensor = 2+n, "Pt100"
+			}
+		}
+		for _, x := range lawful(t, p, hardware.Builtin()).Findings {
+			switch x.Rule {
+			case "CAB-002":
+				larger++
+			case "SIG-003":
+				modules++
+			case "DIN-001", "DIN-002":
+				t.Error(x)
+			}
+		}
+	}
+	if larger == 0 || modules == 0 {
+		t.Errorf("%d larger conductors and %d modules chosen for their signals, none is no proof", larger, modules)
+	}
+}

@@ -71,9 +71,9 @@ func (r run) landed(n int, each q.Money) run {
 
 // single is the field cable of one bundle over a way, its length limits aside.
 func (pr *problem) single(bundle int, way q.Millimetres) run {
-	need := pr.needs[bundle]
+	need := pr.needs[bundle][0]
 	need.Longest, need.Loads = 0, nil
-	cable, _ := fit.CableFor(pr.g.list, need, 0, nil)
+	cable, _ := fit.CableFor(pr.g.list, need, 0, nil, nil)
 	if cable == nil {
 		return run{}
 	}
@@ -103,10 +103,10 @@ func (pr *problem) boxed(set []int, way q.Millimetres) (run, bool) {
 		cores += n
 	}
 	wanted := cores + int(q.CeilDiv(int64(cores)*basis.CoreSpare, 1000))
-	need := pr.needs[set[0]]
+	need := pr.needs[set[0]][0]
 	for _, b := range set {
-		need.Screened = need.Screened || pr.needs[b].Screened
-		need.Area = max(need.Area, pr.needs[b].Area)
+		need.Screened = need.Screened || pr.needs[b][0].Screened
+		need.Area = max(need.Area, pr.needs[b][0].Area)
 	}
 	multi, ok := pr.multicores(need, wanted, way)
 	if !ok {

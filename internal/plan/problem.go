@@ -21,7 +21,7 @@ type problem struct {
 	chooser cabling.Chooser
 	envs    []*tariff.Env // by siting kind
 	bundles []fit.Bundle
-	needs   []fit.CableNeed
+	needs   [][]fit.CableNeed // by bundle and siting kind
 	in      siting.Instance
 
 	unplaced []design.Unplaced // signals that nothing can serve, left out of the bundles
@@ -115,7 +115,11 @@ func (pr *problem) findBundles() {
 		need := fit.Need(b, signals, &pr.g.p.Basis, code)
 		need.Off = pr.g.choices.off
 		pr.bundles = append(pr.bundles, b)
-		pr.needs = append(pr.needs, need)
+		var asked []fit.CableNeed
+		for _, e := range pr.envs {
+			asked = append(asked, need.Ask(b, signals, &pr.g.p.Basis, e.Sets, pr.chooser.AtChannels))
+		}
+		pr.needs = append(pr.needs, asked)
 	}
 }
 
@@ -165,7 +169,7 @@ func (pr *problem) price() {
 		}
 		why, open, nearest := "", false, q.Millimetres(-1)
 		for i := range pr.sites {
-			cost, bar := pr.costAt(b, pr.needs[n], &sb, i)
+			cost, bar := pr.costAt(b, pr.needs[n][pr.in.Places[i].Kind], &sb, i)
 			sb.Cost[i] = cost
 			if bar == "" {
 				open = true
@@ -241,7 +245,7 @@ func (pr *problem) costAt(b fit.Bundle, need fit.CableNeed, sb *siting.Bundle, i
 	if !ok {
 		return 0, fmt.Sprintf("no route leads from %s to a candidate place", b.Place)
 	}
-	o := pr.chooser.Option(need, pr.voltage(b), way)
+	o := pr.chooser.Option(need, pr.voltage(b), way, s.prices.Site.Ambient)
 	if o.Type == nil {
 		return 0, fmt.Sprintf("no field cable may run from %s to %s (%s): %s", b.Place, s.place.ID, o.Laid, o.Why)
 	}

@@ -26,6 +26,9 @@ type Book struct {
 
 	Partners [][]int  // per signal: its redundant partners
 	Chosen   []string // per signal: the module that a fixed decision names, or ""
+	Told     []bool   // per signal: a fixed decision names its channel
+	Built    bool     // some slot is fixed because it is installed
+	least    q.Voltage
 	current  []q.Microamps
 	group    []fit.GroupKey
 	key      []fit.ModuleKey
@@ -69,16 +72,18 @@ func NewBook(p *project.Project, l *hardware.List) *Book {
 		Off:      map[string]bool{},
 		Partners: fit.Partners(p.Signals),
 		Chosen:   make([]string, len(p.Signals)),
+		Told:     make([]bool, len(p.Signals)),
 		envs:     map[string]*Env{}, places: map[Site]*Place{},
 	}
 	b.readDecisions()
+	b.least = b.LeastAtChannel()
 	byLook := map[string]int{}
 	for i := range b.Signals {
 		s := &b.Signals[i]
 		b.current = append(b.current, fit.SignalCurrent(s, &p.Basis))
 		b.group = append(b.group, fit.GroupKeyOf(s, &p.Basis))
 		b.key = append(b.key, fit.ModuleKeyOf(s, &p.Basis))
-		text := lookOf(s, b.current[i], b.Chosen[i], b.key[i])
+		text := lookOf(s, b.current[i], b.Chosen[i], b.key[i]) + asksOf(s, b.Told[i])
 		first, seen := byLook[text]
 		if !seen {
 			byLook[text], first = i, i
@@ -86,6 +91,14 @@ func NewBook(p *project.Project, l *hardware.List) *Book {
 		b.look = append(b.look, first)
 	}
 	return b
+}
+
+// floorFreeSlots is how many slots a station keeps free at least; what is installed may be filled up.
+func (b *Book) floorFreeSlots() int {
+	if b.Built {
+		return 0
+	}
+	return b.Project.Basis.FreeSlots
 }
 
 func (b *Book) readDecisions() {
@@ -102,6 +115,12 @@ func (b *Book) readDecisions() {
 			if i, ok := at[id]; ok {
 				b.Chosen[i] = d.Value
 			}
+		case kind == "station" && d.Origin == project.FromBuilt:
+			b.Built = true
+		case kind == "signal" && d.Property == "channel" && d.Strength == project.Fixed:
+			if i, ok := at[id]; ok {
+				b.Told[i] = true
+			}
 		}
 	}
 }
@@ -110,6 +129,12 @@ func (b *Book) readDecisions() {
 func lookOf(s *project.Signal, i q.Microamps, chosen string, key fit.ModuleKey) string {
 	return fmt.Sprintf("%s|%s|%s|%s|%d|%v|%v|%v|%v|%s|%d|%s|%s|%s", s.Kind, s.Form, s.Active, s.Sensor, s.Wires, s.Voltage, s.Frequency,
 		s.HART, s.ExLevel, fit.SupplyClass(s), i, chosen, key, s.Segregate)
+}
+
+// asksOf writes what of a signal decides how well a channel suits it (fit.FlawsOf).
+func asksOf(s *project.Signal, told bool) string {
+	ranged := s.RangeLow.Set && s.RangeHigh.Set && s.RangeLow.Value < s.RangeHigh.Value
+	return fmt.Sprintf("|%v|%v|%v|%v|%v|%s|%v|%v", told, s.Leakage, s.Current.Set, s.Inrush, s.MinVoltage, s.SafeState, s.Load, ranged)
 }
 
 // Current returns the current of signal number i (docs/plan-rules.md section 4).

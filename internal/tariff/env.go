@@ -65,9 +65,10 @@ type Pool struct {
 	Mods         []PoolMod
 	Kinds        []project.Kind // of its classes, in the order of project.Kinds
 	Spare        map[project.Kind]int64
-	LeastSpare   int64   // per mille: the least of its kinds
-	Weight       q.Money // u_j
-	Signals      int     // of the whole project
+	FloorSpare   map[project.Kind]int64 // what the floor counts with: none where anything is installed
+	LeastSpare   int64                  // per mille: the least of its kinds, for the floor
+	Weight       q.Money                // u_j
+	Signals      int                    // of the whole project
 	Floor        []q.Money
 	Options      []Option // channel sets that some class may use, by module, then set
 	kindMask     map[project.Kind]mask
@@ -126,6 +127,19 @@ func (e *Env) ClassOf(i int) int {
 	return -1
 }
 
+// Sets returns the channel sets that signal number i may use here.
+func (e *Env) Sets(i int) []*hardware.ChannelSet {
+	c := e.ClassOf(i)
+	if c < 0 {
+		return nil
+	}
+	var out []*hardware.ChannelSet
+	for _, o := range e.Classes[c].Options {
+		out = append(out, &e.Mods[o.Mod].M.Channels[o.Set])
+	}
+	return out
+}
+
 // classify finds the options of every signal and joins signals to types, classes and pools.
 func (e *Env) classify() {
 	b := e.Book
@@ -165,13 +179,28 @@ func (e *Env) classify() {
 	e.pool(keys)
 }
 
+// optionsOf lists the channel sets that signal number i may use. Of those that suit, only those with the
+// fewest flaws count, so that a module is chosen for what the signal asks and not for its price alone;
+// a signal whose channel is fixed may keep it whatever its flaws.
 func (e *Env) optionsOf(i int) []Option {
 	b := e.Book
 	w := e.Where()
 	var out []Option
+	var least fit.Flaws
 	for m := range e.Mods {
 		for t := range e.Mods[m].M.Channels {
-			if _, ok := fit.MayUse(&b.Signals[i], &b.Project.Basis, e.Mods[m].M, t, w, b.Chosen[i]); ok {
+			if _, ok := fit.MayUse(&b.Signals[i], &b.Project.Basis, e.Mods[m].M, t, w, b.Chosen[i]); !ok {
+				continue
+			}
+			if b.Told[i] {
+				out = append(out, Option{m, t})
+				continue
+			}
+			flaws := fit.FlawsOf(&b.Signals[i], &b.Project.Basis, &e.Mods[m].M.Channels[t], b.least)
+			switch c := flaws.Compare(least); {
+			case len(out) == 0 || c < 0:
+				out, least = []Option{{m, t}}, flaws
+			case c == 0:
 				out = append(out, Option{m, t})
 			}
 		}
@@ -331,10 +360,14 @@ func (e *Env) fillPool(p *Pool) {
 	}
 	slices.SortFunc(p.Kinds, func(a, b project.Kind) int { return cmp.Compare(kindRank(a), kindRank(b)) })
 	p.Spare = map[project.Kind]int64{}
+	p.FloorSpare = map[project.Kind]int64{}
 	p.LeastSpare = 1 << 30
 	for _, k := range p.Kinds {
 		p.Spare[k] = e.Book.Project.Basis.Spare[k]
-		p.LeastSpare = min(p.LeastSpare, p.Spare[k])
+		if !e.Book.Built { // what is installed may be filled below the spare
+			p.FloorSpare[k] = p.Spare[k]
+		}
+		p.LeastSpare = min(p.LeastSpare, p.FloorSpare[k])
 	}
 }
 
