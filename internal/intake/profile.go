@@ -34,7 +34,7 @@ func (r *reader) profileOf(s *Sheet, col, first, last int) profile {
 	var p profile
 	seen := map[string]bool{}
 	before := -1.0
-	step := max(1, (last-first+1)/(4*sample))
+	step := max(1, (last-first+1)/(4*sample)) | 1 // odd: lists go in twos and fours
 	for row := first; row <= last && p.n < sample; row += step {
 		p.rows++
 		t := s.cell(row, col)
@@ -144,6 +144,9 @@ func look(t string) features {
 	}
 	if f.kind {
 		f.tag = false
+	}
+	if (tr.form != "" || tr.sensor != "") && letters < 16 && digits >= 2 {
+		f.spaced, f.long = false, false // "4-20mA 2-wire HART" describes nothing
 	}
 	return f
 }
