@@ -24,14 +24,18 @@ type Input struct {
 // sheets are not finished: paper.Finish numbers them within the whole pack.
 func All(in Input) []scene.Sheet {
 	b := newBook(in)
+	b.powerSite()
+	b.network()
 	for i := range in.Design.Stations {
 		b.station(&in.Design.Stations[i])
 	}
+	b.loops()
 	return b.done()
 }
 
 // station draws what belongs to one station.
 func (b *book) station(st *design.Station) {
+	b.powerStation(st)
 	b.stationSheets(st)
 }
 

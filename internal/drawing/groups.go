@@ -21,6 +21,14 @@ func infeedWords(b *book, g *design.SupplyGroup) string {
 	return b.say("drawing.group.coupler")
 }
 
+// slotsWords names the slots of a group.
+func slotsWords(b *book, g *design.SupplyGroup) string {
+	if g.FirstSlot == g.LastSlot {
+		return b.say("drawing.loop.slot", g.FirstSlot)
+	}
+	return b.say("drawing.power.slots", g.FirstSlot, g.LastSlot)
+}
+
 // groupFigures are a group's load, volts and fault current in one line.
 func (b *book) groupFigures(g *design.SupplyGroup) string {
 	words := []string{b.say("drawing.group.load", num(g.LoadMA, 0), num(g.LimitMA, 0)), b.say("drawing.group.volts", num(g.VoltageMinV, 2))}

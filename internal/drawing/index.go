@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,6 +36,7 @@ type index struct {
 	circuits map[string]*design.Circuit     // signal id
 	wires    map[string][]*design.Wire      // signal id; "" holds those of no signal
 	onCable  map[string][]*design.Wire      // cable id
+	infeed   map[string][]*design.Wire      // group id -> its infeed pair
 	from     map[string][]*design.Wire      // starting endpoint
 	boxes    map[string]*design.JunctionBox // id
 	node     map[string]*design.NodeAddress // station
@@ -49,7 +51,7 @@ func newIndex(in Input) *index {
 		cables: map[string]*design.Cable{}, types: map[string]*hardware.Cable{}, fields: map[string]*design.Cable{},
 		groups: map[string]*design.SupplyGroup{}, homes: map[string]*design.Station{}, stations: map[string]*design.Station{},
 		guards: map[string]*design.Protection{}, feeders: map[string][]*design.Feeder{}, supplies: map[string][]*design.Supply{},
-		circuits: map[string]*design.Circuit{}, wires: map[string][]*design.Wire{}, from: map[string][]*design.Wire{}, onCable: map[string][]*design.Wire{},
+		circuits: map[string]*design.Circuit{}, wires: map[string][]*design.Wire{}, from: map[string][]*design.Wire{}, onCable: map[string][]*design.Wire{}, infeed: map[string][]*design.Wire{},
 		boxes: map[string]*design.JunctionBox{}, node: map[string]*design.NodeAddress{}, regs: map[string]*design.Register{}, devices: map[string]string{},
 	}
 	for i := range in.Project.Signals {
@@ -126,12 +128,34 @@ func (ix *index) lay(d *design.Design) {
 			ix.onCable[w.Cable] = append(ix.onCable[w.Cable], w)
 		}
 	}
+	ix.infeeds(d)
 	for id := range ix.spots {
 		if ix.devices[id] == "" {
 			ix.devices[id] = id
 			if s := ix.signals[id]; s != nil && s.Device != "" {
 				ix.devices[id] = s.Device
 			}
+		}
+	}
+}
+
+// infeeds finds the wires that land on each group's infeed point.
+func (ix *index) infeeds(d *design.Design) {
+	at := map[string]string{} // "station/where" -> group
+	for i := range d.Stations {
+		st := &d.Stations[i]
+		for k := range st.SupplyGroups {
+			at[st.ID+"/"+fmt.Sprint(st.SupplyGroups[k].InfeedAt)] = st.SupplyGroups[k].ID
+		}
+	}
+	for i := range d.Wires {
+		w := &d.Wires[i]
+		if w.Signal != "" || !strings.HasPrefix(w.To, "station:") {
+			continue
+		}
+		e := endOf(w.To)
+		if g := at[e.owner+"/"+e.slot]; g != "" {
+			ix.infeed[g] = append(ix.infeed[g], w)
 		}
 	}
 }

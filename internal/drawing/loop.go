@@ -114,7 +114,10 @@ func (b *book) next(w *design.Wire, signal string) *design.Wire {
 
 // LoopSheets returns the ID of the loop diagram that shows each signal, by signal id.
 func LoopSheets(in Input) map[string]string {
-	b := newBook(in)
+	return newBook(in).loopSheets()
+}
+
+func (b *book) loopSheets() map[string]string {
 	out := map[string]string{}
 	for _, l := range b.allLoops() {
 		for n, part := range b.split(&l) {

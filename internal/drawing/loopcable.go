@@ -183,7 +183,7 @@ func (d *loopPage) supply(g *design.SupplyGroup, y float64) {
 	ref := 30.0
 	text := d.pen.For("group:"+g.ID, "group data").Font(typeface.Regular, paper.Small)
 	room := scene.Rect{X: x, Y: mid - 3.6, W: a.Right() - ref - x, H: 3.4}
-	text.TextIn(room, scene.Left, 1.9, st.ID+" · "+g.Class+" · "+d.say("drawing.group.where", infeedWords(d.book, g), g.FirstSlot, g.LastSlot))
+	text.TextIn(room, scene.Left, 1.9, st.ID+" · "+g.Class+" · "+d.say("drawing.group.where", infeedWords(d.book, g), slotsWords(d.book, g)))
 	room.Y += 3.6
 	text.TextIn(room, scene.Left, 1.9, d.groupFigures(g))
 	refer(text, scene.Rect{X: a.Right() - ref + 2, Y: mid - 2, W: ref - 2, H: 4}, "power/"+st.ID, scene.Right)

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"railwright/internal/demo"
-	"railwright/internal/design"
 	"railwright/internal/folder"
 	"railwright/internal/hardware"
 	"railwright/internal/paper"
@@ -51,14 +50,15 @@ var sites = map[string]func() Input{
 	"slice": sync.OnceValue(func() Input { return exampleIn("slice") }),
 	"block": sync.OnceValue(func() Input { return exampleIn("block") }),
 	"one": sync.OnceValue(func() Input {
-		return planned(synth.Site(synth.Size{Signals: 24, Places: 2, Candidates: 1, Plain: true}, synth.Balanced, synth.Seed(3)))
+		return planned(made("rail", 24, synth.Seed(3)))
 	}),
-	"forty": sync.OnceValue(func() Input { return planned(forty()) }),
+	"forty": sync.OnceValue(func() Input { return planned(made("rail", 420, synth.Seed(7))) }),
 }
 
-// forty is a site whose one station needs about forty slots.
-func forty() *project.Project {
-	p := synth.Site(synth.Size{Signals: 200, Places: 3, Candidates: 1, Stations: 1, Plain: true}, synth.Balanced, synth.Seed(7))
+// made is a site with one place for stations.
+func made(construction string, signals int, from synth.Source) *project.Project {
+	p := synth.Site(synth.Size{Signals: signals, Places: 4, Candidates: 1, Stations: 1, Plain: true}, synth.Balanced, from)
+	p.Basis.Construction = construction
 	return p
 }
 
@@ -82,6 +82,14 @@ func TestLook(t *testing.T) {
 		for _, s := range pack(in) {
 			kinds[s.Kind] = append(kinds[s.Kind], s)
 		}
+		if name == "rail" {
+			for _, topology := range []string{"line", "ring", "tree"} {
+				b := newBook(wired(in, topology))
+				b.network()
+				kinds["network-"+topology] = b.done()
+			}
+			kinds["boxed"] = pack(boxed(sites["one"]()))
+		}
 		for _, k := range sortedKeys(kinds) {
 			data, err := pdf.Bytes(kinds[k], pdf.Info{Title: name})
 			if err != nil {
@@ -93,5 +101,3 @@ func TestLook(t *testing.T) {
 		}
 	}
 }
-
-var _ design.Design
