@@ -1,9 +1,11 @@
 package folder
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -25,20 +27,26 @@ func SaveBuilt(dir string, design []byte) error { return writeWhole(dir, BuiltFi
 // SaveChoices writes the hand choices made in the tool to choices.toml: those of origin hand that
 // were not read from project.toml, which stays the user's.
 func SaveChoices(dir string, all []project.Decision) error {
-	return writeWhole(dir, ChoicesFile, EncodeChoices(all))
+	return writeStream(dir, ChoicesFile, func(w io.Writer) error { return writeChoices(w, all) })
 }
 
 // EncodeChoices returns the content of choices.toml, in the order of SortDecisions.
 func EncodeChoices(all []project.Decision) []byte {
-	var own []project.Decision
+	var b bytes.Buffer
+	_ = writeChoices(&b, all) // a buffer takes everything
+	return b.Bytes()
+}
+
+func writeChoices(w io.Writer, all []project.Decision) error {
+	own := make([]project.Decision, 0, len(all))
 	for _, d := range all {
 		if d.Origin == project.FromHand && d.File != ProjectFile {
 			own = append(own, d)
 		}
 	}
 	project.SortDecisions(own)
-	var b bytes.Buffer
-	fmt.Fprintf(&b, "# Choices made in the tool; it writes this file anew. Your own go into %s.\nformat = %d\n", ProjectFile, project.Format)
+	b := bufio.NewWriterSize(w, 64<<10)
+	fmt.Fprintf(b, "# Choices made in the tool; it writes this file anew. Your own go into %s.\nformat = %d\n", ProjectFile, project.Format)
 	def := defaultChoice()
 	for i := range own {
 		b.WriteString("\n[[choice]]\n")
@@ -48,11 +56,14 @@ func EncodeChoices(all []project.Decision) []byte {
 				if _, isText := f.(textField); isText {
 					s = quoteTOML(s)
 				}
-				fmt.Fprintf(&b, "%s = %s\n", k.name, s)
+				b.WriteString(k.name)
+				b.WriteString(" = ")
+				b.WriteString(s)
+				b.WriteByte('\n')
 			}
 		}
 	}
-	return b.Bytes()
+	return b.Flush()
 }
 
 // quoteTOML writes a basic string.
@@ -86,15 +97,15 @@ func CellsOf(s *project.Signal) []string {
 // SaveList writes the signal list as signals.csv from rows of canonical cells (CellsOf makes them
 // from signals; Folder.Cells holds them as read, faulty ones too). A list in another form that it
 // takes the place of is kept under its name with .old behind it.
-func SaveList(dir string, rows [][]string) error {
-	data, err := EncodeList(rows)
-	if err != nil {
-		return err
-	}
+func SaveList(dir string, rows [][]string) error { return SaveRows(dir, eachOf(rows)) }
+
+// SaveRows is SaveList for rows that are made one after the other: each is called twice, and gives
+// the same rows both times. A row is used only until the next one comes.
+func SaveRows(dir string, each func(yield func(row []string))) error {
 	if err := keepForeign(dir); err != nil {
 		return err
 	}
-	if err := writeWhole(dir, ListFile, data); err != nil {
+	if err := writeStream(dir, ListFile, func(w io.Writer) error { return writeList(w, each) }); err != nil {
 		return err
 	}
 	for _, name := range ListFiles[1:] { // only now: until here the old list is the one in force
@@ -105,37 +116,58 @@ func SaveList(dir string, rows [][]string) error {
 	return nil
 }
 
+func eachOf(rows [][]string) func(func([]string)) {
+	return func(yield func([]string)) {
+		for _, r := range rows {
+			yield(r)
+		}
+	}
+}
+
 var alwaysWritten = []string{"id", "tag", "description", "kind", "form", "place"}
 
 // EncodeList returns the content of signals.csv. Columns that are empty in all rows are left out,
 // but for the first ones of every list.
 func EncodeList(rows [][]string) ([]byte, error) {
-	var t tabular.Table
-	var use []int
-	for i, c := range project.Columns() {
-		filled := slices.Contains(alwaysWritten, c.Name)
-		for _, r := range rows {
-			filled = filled || i < len(r) && r[i] != ""
-		}
-		if filled {
-			use = append(use, i)
-			t.Cols = append(t.Cols, tabular.Col{Head: c.Name})
-		}
-	}
-	for _, r := range rows {
-		line := make([]tabular.Value, len(use))
-		for n, i := range use {
-			if i < len(r) {
-				line[n] = tabular.T(r[i])
-			}
-		}
-		t.Rows = append(t.Rows, line)
-	}
 	var b bytes.Buffer
-	if err := tabular.WriteCSV(&b, t, tabular.CSVOptions{}); err != nil {
-		return nil, fmt.Errorf("write signal list: %w", err)
+	if err := writeList(&b, eachOf(rows)); err != nil {
+		return nil, err
 	}
 	return b.Bytes(), nil
+}
+
+func writeList(w io.Writer, each func(yield func(row []string))) error {
+	columns := project.Columns()
+	filled := make([]bool, len(columns))
+	for i, c := range columns {
+		filled[i] = slices.Contains(alwaysWritten, c.Name)
+	}
+	each(func(row []string) {
+		for i := range min(len(row), len(filled)) {
+			filled[i] = filled[i] || row[i] != ""
+		}
+	})
+	var use []int
+	var heads []string
+	for i, c := range columns {
+		if filled[i] {
+			use, heads = append(use, i), append(heads, c.Name)
+		}
+	}
+	out := tabular.NewCSVWriter(w, heads, tabular.CSVOptions{})
+	line := make([]string, len(use))
+	each(func(row []string) {
+		for n, i := range use {
+			if line[n] = ""; i < len(row) {
+				line[n] = row[i]
+			}
+		}
+		out.Row(line)
+	})
+	if err := out.Flush(); err != nil {
+		return fmt.Errorf("write signal list: %w", err)
+	}
+	return nil
 }
 
 // keepForeign copies a signals.csv that holds more than canonical columns aside, so that saving
@@ -148,7 +180,7 @@ func keepForeign(dir string) error {
 	case err != nil:
 		return fmt.Errorf("save signal list: %w", err)
 	}
-	book, err := tabular.Read(ListFile, data, tabular.Options{})
+	book, err := tabular.Read(ListFile, firstLines(data), tabular.Options{})
 	if err == nil && len(book.Sheets) == 1 && book.Sheets[0].Rows() > 0 {
 		s, canonical := book.Sheets[0], true
 		for c := range s.Cols() {
@@ -161,6 +193,18 @@ func keepForeign(dir string) error {
 	return setAside(dir, ListFile, func(from, to string) error {
 		return writeWhole(filepath.Dir(to), filepath.Base(to), data)
 	})
+}
+
+// firstLines is the beginning of a list, enough for its heading.
+func firstLines(data []byte) []byte {
+	const enough = 64 << 10
+	if len(data) <= enough {
+		return data
+	}
+	if end := bytes.LastIndexByte(data[:enough], '\n'); end > 0 {
+		return data[:end+1]
+	}
+	return data
 }
 
 // setAside moves (or copies) a file to the first free name of NAME.old, NAME.old2, ...
@@ -185,7 +229,15 @@ func setAside(dir, name string, move func(from, to string) error) error {
 
 // writeWhole writes a file beside the old one and renames it into its place, so that a reader sees
 // the old file or the new one and nothing between.
-func writeWhole(dir, name string, data []byte) (err error) {
+func writeWhole(dir, name string, data []byte) error {
+	return writeStream(dir, name, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
+
+// writeStream is writeWhole for content that is made while it is written.
+func writeStream(dir, name string, write func(w io.Writer) error) (err error) {
 	defer func() {
 		if err != nil {
 			err = fmt.Errorf("write %s: %w", name, err)
@@ -200,8 +252,7 @@ func writeWhole(dir, name string, data []byte) (err error) {
 	if info, err := os.Stat(filepath.Join(dir, name)); err == nil {
 		mode = info.Mode().Perm()
 	}
-	_, err = tmp.Write(data)
-	err = errors.Join(err, tmp.Chmod(mode), tmp.Sync(), tmp.Close())
+	err = errors.Join(write(tmp), tmp.Chmod(mode), tmp.Sync(), tmp.Close())
 	if err != nil {
 		return err
 	}
