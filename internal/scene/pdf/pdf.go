@@ -54,7 +54,12 @@ func Write(to io.Writer, sheets []scene.Sheet, info Info) error {
 	if len(sheets) == 0 {
 		w.f.AddPage()
 	}
-	if err := w.f.Output(to); err != nil {
+	var plain bytes.Buffer
+	if err := w.f.Output(&plain); err != nil {
+		return fmt.Errorf("write PDF: %w", err)
+	}
+	w.f = nil // its pages are no longer needed
+	if err := squeeze(to, plain.Bytes()); err != nil {
 		return fmt.Errorf("write PDF: %w", err)
 	}
 	return nil
@@ -89,6 +94,7 @@ var families = map[typeface.Style]string{
 func newWriter(info Info) *writer {
 	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: 210, Ht: 297}})
 	f.SetCatalogSort(true)
+	f.SetCompression(false) // see squeeze
 	created := info.Created
 	if created.IsZero() {
 		created = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
