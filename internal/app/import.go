@@ -1,6 +1,7 @@
 package app
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -48,13 +49,14 @@ type Import struct {
 	Positions  int              // positions of the list that become preferred choices
 	Written    []string         // files written, relative to Into
 
-	book      *tabular.Book
-	folder    *folder.Folder // nil for a new one
-	columns   map[string]string
-	base      *folder.Base
-	guessed   bool                          // the source was found by the file's name
-	faulty    map[string]bool               // ids of the project's faulty rows that take part
-	positions map[string][]project.Decision // of the list, by its ids
+	book       *tabular.Book
+	folder     *folder.Folder // nil for a new one
+	columns    map[string]string
+	base       *folder.Base
+	guessed    bool              // the source was found by the file's name
+	faulty     map[string]bool   // ids of the project's faulty rows that take part
+	positionAt []int32           // beside Result.Signals: where their positions begin in Result.Decisions
+	print      [sha256.Size]byte // of the folder's files
 }
 
 // PrepareImport reads a list and compares it with the project in the folder. It returns a Usage
@@ -99,6 +101,9 @@ func (m *Import) open() error {
 		return nil
 	case err != nil:
 		return outFault(m.Into, err)
+	}
+	if m.print, err = fingerprint(m.Into); err != nil {
+		return broken(words.Text("app.cannot_read", m.Into), err)
 	}
 	f, err := folder.Read(m.Into)
 	if errors.Is(err, folder.ErrMissing) {
@@ -210,7 +215,7 @@ func (m *Import) compare(basePath string) error {
 			known[p.ID] = true
 		}
 	}
-	var base []project.Signal
+	var base *intake.Past
 	switch {
 	case basePath != "":
 		data, err := readList(basePath)
@@ -221,23 +226,18 @@ func (m *Import) compare(basePath string) error {
 		if err != nil {
 			return usage(err.Error())
 		}
-		base, m.Before = res.Signals, true
+		base, m.Before = intake.PastOf(res.Signals), true
 	case m.Result.Ours:
 		// It was given out by the project, so what it said when it last came back is no base for it.
 	case m.base != nil:
-		base, m.Before = m.base.Signals, true
+		base, m.Before = m.base.Past, true
 	}
-	m.Preview = intake.Compare(base, mine, m.Result.Signals)
+	m.Preview = intake.CompareWith(base, mine, m.Result.Signals)
 	if !m.Before && !m.Result.Ours {
 		m.firstTime(len(mine))
 	}
 	m.Findings = append(m.Findings, m.Preview.Findings...)
 	m.Findings.Sort()
-	m.positions = map[string][]project.Decision{}
-	for _, d := range m.Result.Decisions {
-		id := strings.TrimPrefix(d.Subject, "signal:")
-		m.positions[id] = append(m.positions[id], d)
-	}
 	m.Positions = len(m.newChoices())
 	m.faultyRows()
 	m.places(known)
@@ -247,6 +247,9 @@ func (m *Import) compare(basePath string) error {
 // projectSignals are the project's signals in the list's order, those of faulty rows as far as their
 // cells can be read: a list may mend them.
 func (m *Import) projectSignals() []project.Signal {
+	if len(m.folder.Project.Signals) == len(m.folder.Cells) {
+		return m.folder.Project.Signals // all are sound, and in the list's order
+	}
 	sound := map[string]int{}
 	for i, s := range m.folder.Project.Signals {
 		sound[s.ID] = i

@@ -2,6 +2,11 @@ package app
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
@@ -43,14 +48,37 @@ func (m *Import) unchanged() error {
 		}
 		return nil
 	}
-	now, err := folder.Read(m.Into)
+	now, err := fingerprint(m.Into)
 	if err != nil {
 		return broken(words.Text("app.cannot_read", m.Into), err)
 	}
-	if now.SHA256 != m.folder.SHA256 || len(now.Cells) != len(m.folder.Cells) {
+	if now != m.print {
 		return usage(words.Text("import.changed_since", m.Into), words.Text("import.again"))
 	}
 	return nil
+}
+
+// fingerprint is a hash of the files of a project folder as they lie there.
+func fingerprint(dir string) ([sha256.Size]byte, error) {
+	h := sha256.New()
+	names := append([]string{folder.ProjectFile, folder.ChoicesFile, folder.HardwareFile, folder.BuiltFile}, folder.ListFiles...)
+	for _, name := range names {
+		f, err := os.Open(filepath.Join(dir, name))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return [sha256.Size]byte{}, err
+		}
+		fmt.Fprintf(h, "%s\n", name)
+		n, err := io.Copy(h, f)
+		f.Close()
+		if err != nil {
+			return [sha256.Size]byte{}, err
+		}
+		fmt.Fprintf(h, "\n%d\n", n)
+	}
+	return [sha256.Size]byte(h.Sum(nil)), nil
 }
 
 func (m *Import) writeProject() error {
@@ -73,11 +101,10 @@ func (m *Import) writeList() error {
 	if m.folder != nil {
 		rows = m.folder.Cells
 	}
-	next := m.Preview.ApplyRows(rows, m.Result.Stated)
 	if m.folder != nil && m.folder.ListFile != "" && !m.listChanges() {
 		return nil
 	}
-	if err := folder.SaveList(m.Into, next); err != nil {
+	if err := folder.SaveRows(m.Into, func(yield func([]string)) { m.Preview.EachRow(rows, m.Result.Stated, yield) }); err != nil {
 		return err
 	}
 	m.Written = append(m.Written, folder.ListFile)
@@ -108,18 +135,23 @@ func (m *Import) newChoices() []project.Decision {
 			have[key{d.Subject, d.Property}] = d
 		}
 	}
-	var out []project.Decision
-	ids := m.Preview.IDs()
-	for _, s := range m.Result.Signals {
-		id, in := ids[s.ID]
-		if !in {
+	out := make([]project.Decision, 0, len(m.Result.Decisions))
+	ids := m.Preview.FinalIDs()
+	by, reason := m.by(), words.Text("import.position_reason", m.File)
+	for i := range m.Result.Signals {
+		id := ids[i]
+		if id == "" {
 			continue
 		}
-		for _, d := range m.positions[s.ID] {
-			d.Subject, d.Origin, d.By, d.File, d.Line = "signal:"+id, project.FromHand, m.by(), "", 0
-			d.Reason = words.Text("import.position_reason", m.File)
+		own := m.positionsOf(i)
+		for n := range own {
+			d := own[n]
+			if d.Subject != "signal:"+id {
+				d.Subject = "signal:" + id
+			}
+			d.Origin, d.By, d.File, d.Line, d.Reason = project.FromHand, by, "", 0, reason
 			old, is := have[key{d.Subject, d.Property}]
-			if is && (old.By != d.By || old.Value == d.Value) || !is && m.saidBefore(s.ID, id, d) {
+			if is && (old.By != d.By || old.Value == d.Value) || !is && m.saidBefore(m.Result.Signals[i].ID, id, d) {
 				continue
 			}
 			out = append(out, d)
@@ -128,13 +160,30 @@ func (m *Import) newChoices() []project.Decision {
 	return out
 }
 
+// positionsOf are the positions that the list gives its signal i. They stand in the signals' order.
+func (m *Import) positionsOf(i int) []project.Decision {
+	if m.positionAt == nil {
+		all := m.Result.Decisions
+		m.positionAt = make([]int32, len(m.Result.Signals)+1)
+		n := 0
+		for j := range m.Result.Signals {
+			m.positionAt[j] = int32(n)
+			for n < len(all) && strings.TrimPrefix(all[n].Subject, "signal:") == m.Result.Signals[j].ID {
+				n++
+			}
+		}
+		m.positionAt[len(m.Result.Signals)] = int32(n)
+	}
+	return m.Result.Decisions[m.positionAt[i]:m.positionAt[i+1]]
+}
+
 // saidBefore reports whether the source gave the same position when it was imported last.
 func (m *Import) saidBefore(incoming, id string, d project.Decision) bool {
 	if m.base == nil {
 		return false
 	}
 	for _, key := range []string{id, incoming} {
-		for _, b := range m.base.Positions[key] {
+		for _, b := range m.base.Positions(key) {
 			if b.Property == d.Property && b.Value == d.Value {
 				return true
 			}
@@ -170,63 +219,62 @@ func (m *Import) writeChoices() error {
 // writeKept keeps what the list said, how its columns were read, its rejected rows and its marked
 // copy.
 func (m *Import) writeKept() error {
-	base, err := folder.EncodeBase(m.nextBase())
-	if err != nil {
-		return err
-	}
-	files := map[string][]byte{folder.RejectedEnding: nil, folder.MarkedEnding: nil}
+	files := map[string][]byte{folder.RejectedEnding: nil}
 	if !m.Result.Ours {
-		files[folder.BaseEnding] = base
 		if next := m.nextColumns(); !maps.Equal(next, m.columns) {
 			files[folder.ColumnsEnding] = folder.EncodeColumnMap(m.File, next)
 		}
 	}
 	if len(m.Result.Rejected) > 0 {
+		var err error
 		if files[folder.RejectedEnding], err = m.Rejected(); err != nil {
 			return err
 		}
 	}
-	if m.Result.Findings.Count(finding.Error)+m.Result.Findings.Count(finding.Warning) > 0 {
-		if files[folder.MarkedEnding], err = m.Marked(); err != nil {
+	faults := m.Result.Findings.Count(finding.Error)+m.Result.Findings.Count(finding.Warning) > 0
+	if !faults {
+		files[folder.MarkedEnding] = nil
+	}
+	if err := folder.SaveImport(m.Into, m.Source, files); err != nil {
+		return err
+	}
+	if faults {
+		if err := folder.SaveImportPart(m.Into, m.Source, folder.MarkedEnding, func(w io.Writer) error { return fromtable.Marked(w, m.book, m.Result) }); err != nil {
 			return err
 		}
 	}
-	if err := folder.SaveImport(m.Into, m.Source, without(files, folder.BaseEnding)); err != nil {
-		return err
-	}
 	if !m.Result.Ours {
-		if err := folder.SaveImport(m.Into, m.Source, map[string][]byte{folder.BaseEnding: base}); err != nil {
+		if err := folder.SaveBase(m.Into, m.Source, m.nextBase()); err != nil {
 			return err
 		}
 	}
 	for _, ending := range []string{folder.BaseEnding, folder.ColumnsEnding, folder.RejectedEnding, folder.MarkedEnding} {
-		if files[ending] != nil {
+		written := files[ending] != nil
+		switch ending {
+		case folder.BaseEnding:
+			written = !m.Result.Ours
+		case folder.MarkedEnding:
+			written = faults
+		}
+		if written {
 			m.Written = append(m.Written, folder.ImportsDir+"/"+m.Source+ending)
 		}
 	}
 	return nil
 }
 
-func without(files map[string][]byte, ending string) map[string][]byte {
-	out := maps.Clone(files)
-	delete(out, ending)
-	return out
-}
-
 // nextBase is what the list says now, under the ids of the project.
-func (m *Import) nextBase() *folder.Base {
-	ids := m.Preview.IDs()
-	b := &folder.Base{Positions: map[string][]project.Decision{}}
-	for i := range m.Result.Signals {
-		s := m.Result.Signals[i]
-		p := m.positions[s.ID]
-		if id := ids[s.ID]; id != "" {
-			s.ID = id
+func (m *Import) nextBase() func(yield func(*project.Signal, []project.Decision)) {
+	ids := m.Preview.FinalIDs()
+	return func(yield func(*project.Signal, []project.Decision)) {
+		for i := range m.Result.Signals {
+			s := m.Result.Signals[i]
+			if ids[i] != "" {
+				s.ID = ids[i]
+			}
+			yield(&s, m.positionsOf(i))
 		}
-		b.Positions[s.ID] = p
-		b.Signals = append(b.Signals, s)
 	}
-	return b
 }
 
 // nextColumns is the column map for the next issue of the list: what was used now, and what was known

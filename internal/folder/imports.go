@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -40,8 +41,17 @@ const PositionsColumn = "positions"
 
 // Base is what a source said about its signals when it was imported last.
 type Base struct {
-	Signals   []project.Signal
-	Positions map[string][]project.Decision // by the id of the signal
+	Past *intake.Past
+
+	positions func(i int) string // of row i, as written
+}
+
+// Positions are those that the source gave the signal with that id.
+func (b *Base) Positions(id string) []project.Decision {
+	if i := b.Past.Find(id); i >= 0 && b.positions != nil {
+		return parsePositions(id, b.positions(i))
+	}
+	return nil
 }
 
 // Sources returns the names of the sources that were imported into the folder, in order.
@@ -76,36 +86,18 @@ func ReadBase(dir, source string) (*Base, error) {
 	if err != nil {
 		return nil, fmt.Errorf("read %s/%s: %w", ImportsDir, name, err)
 	}
-	b := &Base{Positions: map[string][]project.Decision{}}
 	if len(book.Sheets) == 0 || book.Sheets[0].Rows() == 0 {
-		return b, nil
+		return &Base{Past: intake.PastOf(nil)}, nil
 	}
 	s := book.Sheets[0]
-	row := func(r int) []string {
-		out := make([]string, s.Width(r))
-		for c := range out {
-			out[c] = s.Text(r, c)
-		}
-		return out
+	heads := make([]string, s.Width(0))
+	for c := range heads {
+		heads[c] = s.Text(0, c)
 	}
-	heads := row(0)
-	rows := make([][]string, 0, s.Rows()-1)
-	at, id, tag := slices.Index(heads, PositionsColumn), slices.Index(heads, "id"), slices.Index(heads, "tag")
-	for r := 1; r < s.Rows(); r++ {
-		cells := row(r)
-		rows = append(rows, cells)
-		if at < 0 || at >= len(cells) || cells[at] == "" {
-			continue
-		}
-		name := ""
-		for _, c := range []int{id, tag} {
-			if name == "" && c >= 0 {
-				name = cells[c]
-			}
-		}
-		b.Positions[name] = parsePositions(name, cells[at])
+	b := &Base{Past: intake.PastRows(heads, s.Rows()-1, func(i, c int) string { return s.Text(i+1, c) })}
+	if at := slices.Index(heads, PositionsColumn); at >= 0 {
+		b.positions = func(i int) string { return s.Text(i+1, at) }
 	}
-	b.Signals = intake.Signals(heads, rows)
 	return b, nil
 }
 
@@ -119,26 +111,40 @@ func parsePositions(id, text string) []project.Decision {
 	return out
 }
 
-// EncodeBase returns the content of a source's base.
-func EncodeBase(b *Base) ([]byte, error) {
-	heads, rows := intake.Rows(b.Signals)
-	t := tabular.Table{Cols: tabular.Heads(append(heads, PositionsColumn)...)}
-	for i, r := range rows {
-		cells := make([]tabular.Value, len(r), len(r)+1)
-		for n, c := range r {
-			cells[n] = tabular.T(c)
-		}
-		var p []string
-		for _, d := range b.Positions[b.Signals[i].ID] {
-			p = append(p, d.Property+"="+d.Value)
-		}
-		t.Rows = append(t.Rows, append(cells, tabular.T(strings.Join(p, "; "))))
+// SaveBase writes what a source says now, signal by signal, with the positions that it gives them.
+func SaveBase(dir, source string, each func(yield func(s *project.Signal, positions []project.Decision))) error {
+	at := filepath.Join(dir, ImportsDir)
+	if err := os.MkdirAll(at, 0o755); err != nil {
+		return fmt.Errorf("save import: %w", err)
 	}
-	var w bytes.Buffer
-	if err := tabular.WriteCSV(&w, t, tabular.CSVOptions{}); err != nil {
-		return nil, fmt.Errorf("write what the list said: %w", err)
+	return writeStream(at, source+BaseEnding, func(w io.Writer) error {
+		columns := project.Columns()
+		out := tabular.NewCSVWriter(w, append(project.ColumnNames(), PositionsColumn), tabular.CSVOptions{})
+		row := make([]string, len(columns)+1)
+		each(func(s *project.Signal, positions []project.Decision) {
+			for i, c := range columns {
+				row[i] = c.Format(s)
+			}
+			row[len(columns)] = ""
+			for _, d := range positions {
+				if row[len(columns)] != "" {
+					row[len(columns)] += "; "
+				}
+				row[len(columns)] += d.Property + "=" + d.Value
+			}
+			out.Row(row)
+		})
+		return out.Flush()
+	})
+}
+
+// SaveImportPart writes one file of a source, by its ending, while it is made.
+func SaveImportPart(dir, source, ending string, write func(w io.Writer) error) error {
+	at := filepath.Join(dir, ImportsDir)
+	if err := os.MkdirAll(at, 0o755); err != nil {
+		return fmt.Errorf("save import: %w", err)
 	}
-	return w.Bytes(), nil
+	return writeStream(at, source+ending, write)
 }
 
 // ReadColumnMap reads the column map kept of a source; nil where there is none. Faults of the file

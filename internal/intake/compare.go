@@ -91,6 +91,14 @@ func (p *Preview) Count(k ChangeKind) int {
 // Signals are matched by id, then by tag, then by likeness of tag and description; the last is only
 // asked (Kind Renamed, Take false). The signals must come from Read or from the project.
 func Compare(base, mine, incoming []project.Signal) *Preview {
+	if base == nil {
+		return CompareWith(nil, mine, incoming)
+	}
+	return CompareWith(PastOf(base), mine, incoming)
+}
+
+// CompareWith is Compare with a past that is kept as cells; nil is none.
+func CompareWith(base *Past, mine, incoming []project.Signal) *Preview {
 	c := comparison{base: base, mine: mine, incoming: incoming, match: make([]int, len(incoming)), taken: make([]int, len(mine))}
 	c.pair()
 	c.partners()
@@ -99,18 +107,18 @@ func Compare(base, mine, incoming []project.Signal) *Preview {
 	for i := range mine {
 		p.mineIDs[i] = mine[i].ID
 	}
-	baseOf := c.baseIndex()
+	p.Changes = make([]Change, 0, max(16, len(incoming)-len(mine)))
 	for i := range mine {
 		j := c.taken[i]
 		if j < 0 {
-			if c.gone(i, baseOf) {
-				p.Changes = append(p.Changes, Change{Kind: Removed, ID: mine[i].ID, Tag: mine[i].Tag, incoming: -1, Take: c.untouched(i, baseOf)})
+			if c.gone(i) {
+				p.Changes = append(p.Changes, Change{Kind: Removed, ID: mine[i].ID, Tag: mine[i].Tag, incoming: -1, Take: c.untouched(i)})
 			} else {
 				p.Same++
 			}
 			continue
 		}
-		cells := compareCells(baseSignal(base, baseOf, &mine[i], &incoming[j]), &mine[i], &incoming[j])
+		cells := c.compareCells(c.base.of(&mine[i], &incoming[j]), &mine[i], &incoming[j])
 		if len(cells) == 0 {
 			p.Same++
 			continue
@@ -131,9 +139,10 @@ func Compare(base, mine, incoming []project.Signal) *Preview {
 
 // comparison pairs the signals of two lists.
 type comparison struct {
-	base, mine, incoming []project.Signal
-	match                []int // of incoming: index in mine, -1
-	taken                []int // of mine: index in incoming, -1
+	base           *Past
+	mine, incoming []project.Signal
+	match          []int // of incoming: index in mine, -1
+	taken          []int // of mine: index in incoming, -1
 }
 
 func (c *comparison) pair() {
@@ -184,6 +193,9 @@ func provisional(tag string) bool { return strings.HasPrefix(tag, "OPEN-") }
 // partners brings redundant_with of both lists, and of the base, into one form: ids of the project,
 // both ways.
 func (c *comparison) partners() {
+	if !partnered(c.mine) && !partnered(c.incoming) && !c.base.partnered() {
+		return
+	}
 	ids := map[string]string{} // "t"+tag and "i"+id to the project's id
 	for i := range c.mine {
 		ids["t"+c.mine[i].Tag], ids["i"+c.mine[i].ID] = c.mine[i].ID, c.mine[i].ID
@@ -203,11 +215,23 @@ func (c *comparison) partners() {
 		}
 	}
 	c.incoming = closePartners(c.incoming, own)
-	c.base = closePartners(c.base, own)
+	c.base = c.base.closed(own)
+}
+
+func partnered(list []project.Signal) bool {
+	for i := range list {
+		if len(list[i].RedundantWith) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // uniquely pairs by a key that is the same for one signal on each side only: "PT 101" and "PT-101".
 func (c *comparison) uniquely(key func(s *project.Signal) string) {
+	if !slices.Contains(c.taken, -1) || !slices.Contains(c.match, -1) {
+		return
+	}
 	count := map[string]int{}
 	at := map[string]int{}
 	for i := range c.mine {
@@ -230,43 +254,19 @@ func (c *comparison) uniquely(key func(s *project.Signal) string) {
 	}
 }
 
-// baseIndex finds the base's signals by id and tag.
-func (c *comparison) baseIndex() map[string]int {
-	at := map[string]int{}
-	for i := range c.base {
-		at["t"+c.base[i].Tag] = i
-	}
-	for i := range c.base {
-		at["i"+c.base[i].ID] = i
-	}
-	return at
-}
-
-// baseSignal is what the source said about a signal before, or nil.
-func baseSignal(base []project.Signal, at map[string]int, mine, incoming *project.Signal) *project.Signal {
-	for _, k := range []string{"i" + mine.ID, "t" + incoming.Tag, "t" + mine.Tag} {
-		if i, ok := at[k]; ok {
-			return &base[i]
-		}
-	}
-	return nil
-}
-
 // gone reports whether the absence of a signal of the project means anything: it stood in the base,
 // or there is no base.
-func (c *comparison) gone(i int, baseOf map[string]int) bool {
-	return c.base == nil || baseSignal(c.base, baseOf, &c.mine[i], &c.mine[i]) != nil
-}
+func (c *comparison) gone(i int) bool { return c.base == nil || c.base.of(&c.mine[i], &c.mine[i]) >= 0 }
 
 // untouched reports whether the project still has what the source once said, so that the source may
 // take it out.
-func (c *comparison) untouched(i int, baseOf map[string]int) bool {
-	b := baseSignal(c.base, baseOf, &c.mine[i], &c.mine[i])
-	if b == nil {
+func (c *comparison) untouched(i int) bool {
+	b := c.base.of(&c.mine[i], &c.mine[i])
+	if b < 0 {
 		return false
 	}
-	for _, col := range project.Columns() {
-		if col.Name != "id" && col.Format(b) != "" && col.Format(b) != col.Format(&c.mine[i]) {
+	for n, col := range project.Columns() {
+		if said := c.base.cell(b, n); col.Name != "id" && said != "" && said != col.Format(&c.mine[i]) {
 			return false
 		}
 	}
@@ -274,30 +274,33 @@ func (c *comparison) untouched(i int, baseOf map[string]int) bool {
 }
 
 // compareCells compares the cells that the incoming list speaks of.
-func compareCells(base, mine, incoming *project.Signal) []CellChange {
+func (c *comparison) compareCells(base int, mine, incoming *project.Signal) []CellChange {
 	var out []CellChange
-	for _, col := range project.Columns() {
+	for n, col := range project.Columns() {
 		if col.Name == "id" {
 			continue
 		}
 		m, t := col.Format(mine), col.Format(incoming)
+		if m == t {
+			continue
+		}
 		b := ""
-		if base != nil {
-			b = col.Format(base)
+		if base >= 0 {
+			b = c.base.cell(base, n)
 		}
 		spoken := incoming.At.Columns[col.Name] != "" || incoming.At.Row == 0
 		switch {
 		case col.Name == "tag" && provisional(m) && provisional(t):
 			continue // the row has moved
-		case t == m || t == "" && col.Required: // what every signal must have is not taken away
+		case t == "" && col.Required: // what every signal must have is not taken away
 			continue
-		case !spoken && (base == nil || b == "" || t != ""):
+		case !spoken && (base < 0 || b == "" || t != ""):
 			continue // assumed by the reader or not part of that list
-		case base != nil && t == b:
+		case base >= 0 && t == b:
 			continue // the source has not changed it; the project has
 		}
 		ch := CellChange{Column: col.Name, Old: m, New: t, Base: b, Take: true}
-		if base != nil && m != b {
+		if base >= 0 && m != b {
 			ch.Conflict, ch.Take = true, false
 		}
 		out = append(out, ch)
@@ -329,10 +332,10 @@ func (p *Preview) Apply(mine []project.Signal) []project.Signal {
 			delete(gone, id)
 		}
 	}
-	used := map[string]bool{}
+	used := map[string]struct{}{}
 	var out []project.Signal
 	for _, s := range mine {
-		used[s.ID] = true
+		used[s.ID] = struct{}{}
 		c := byID[s.ID]
 		if c == nil {
 			if !gone[s.ID] {
@@ -353,7 +356,7 @@ func (p *Preview) Apply(mine []project.Signal) []project.Signal {
 		}
 		s := p.incoming[c.incoming]
 		s.ID = p.newID(c.incoming, used)
-		used[s.ID] = true
+		used[s.ID] = struct{}{}
 		out = append(out, s)
 	}
 	return out
@@ -422,7 +425,6 @@ func (c *comparison) likely(p *Preview) []Change {
 		return cmp.Or(cmp.Compare(b.like, a.like), cmp.Compare(a.old, b.old), cmp.Compare(a.inc, b.inc))
 	})
 	usedOld, usedNew := map[int]bool{}, map[int]bool{}
-	baseOf := c.baseIndex()
 	var out []Change
 	for _, pr := range pairs {
 		if usedOld[pr.old] || usedNew[pr.inc] {
@@ -433,7 +435,7 @@ func (c *comparison) likely(p *Preview) []Change {
 		p.Changes[pr.old].Take = false // not before the question is answered
 		rm := p.Changes[pr.old]
 		m := &c.mine[at[rm.ID]]
-		cells := compareCells(baseSignal(c.base, baseOf, m, m), m, &c.incoming[pr.inc])
+		cells := c.compareCells(c.base.of(m, m), m, &c.incoming[pr.inc])
 		out = append(out, Change{Kind: Renamed, ID: rm.ID, Tag: rm.Tag, NewTag: c.incoming[pr.inc].Tag, Cells: cells, Likeness: pr.like, incoming: pr.inc, safe: safe})
 	}
 	return out

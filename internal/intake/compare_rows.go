@@ -61,27 +61,25 @@ var assumable = []struct {
 	{"supply_class", func(s *project.Signal) *string { return &s.SupplyClass }},
 }
 
-// finalIDs maps ids of the incoming list to those that the signals have in the project once the
-// changes are made. Signals that are not taken over are missing.
-func (p *Preview) finalIDs(taken map[string]bool) map[string]string {
-	out := map[string]string{}
+// FinalIDs gives for each signal of the incoming list the id that it has in the project once the
+// changes are made, "" where it is not taken over. Decisions of the list follow it.
+func (p *Preview) FinalIDs() []string {
+	out := make([]string, len(p.incoming))
 	for j := range p.incoming {
 		if p.match[j] >= 0 {
-			out[p.incoming[j].ID] = p.mineIDs[p.match[j]]
+			out[j] = p.mineIDs[p.match[j]]
 		}
 	}
-	used := map[string]bool{}
+	used := make(map[string]struct{}, len(p.mineIDs)+p.Count(Added))
 	for _, id := range p.mineIDs {
-		used[id] = true
-	}
-	for id := range taken {
-		used[id] = true
+		used[id] = struct{}{}
 	}
 	skip := p.renamed()
 	for j, id := range skip {
-		out[p.incoming[j].ID] = id
+		out[j] = id
 	}
-	for _, c := range p.Changes {
+	for i := range p.Changes {
+		c := &p.Changes[i]
 		if c.Kind != Added || !c.Take {
 			continue
 		}
@@ -89,21 +87,21 @@ func (p *Preview) finalIDs(taken map[string]bool) map[string]string {
 			continue
 		}
 		id := p.newID(c.incoming, used)
-		used[id] = true
-		out[p.incoming[c.incoming].ID] = id
+		used[id] = struct{}{}
+		out[c.incoming] = id
 	}
 	return out
 }
 
 // newID is the id of an added signal: its own, unless another signal has it.
-func (p *Preview) newID(incoming int, used map[string]bool) string {
+func (p *Preview) newID(incoming int, used map[string]struct{}) string {
 	s := &p.incoming[incoming]
 	base := s.ID
 	if base == "" {
 		base = s.Tag
 	}
 	id := base
-	for n := 2; used[id]; n++ {
+	for n := 2; has(used, id); n++ {
 		id = base + "~" + strconv.Itoa(n)
 	}
 	return id
@@ -120,9 +118,22 @@ func (p *Preview) renamed() map[int]string {
 	return out
 }
 
+func has(set map[string]struct{}, id string) bool {
+	_, ok := set[id]
+	return ok
+}
+
 // IDs maps the ids of the incoming list to those in the project after Apply or ApplyRows; incoming
-// signals that are not taken over are missing. Decisions of the list follow it.
-func (p *Preview) IDs() map[string]string { return p.finalIDs(nil) }
+// signals that are not taken over are missing.
+func (p *Preview) IDs() map[string]string {
+	out := map[string]string{}
+	for j, id := range p.FinalIDs() {
+		if id != "" {
+			out[p.incoming[j].ID] = id
+		}
+	}
+	return out
+}
 
 // Incoming returns the place of a change's signal in the incoming list, -1 where it has none.
 func (c *Change) Incoming() int { return c.incoming }
@@ -133,40 +144,57 @@ func (c *Change) Incoming() int { return c.incoming }
 // is that of an added signal is replaced by it. Each row of the result has its id.
 // stated gives an incoming signal without what was assumed for it; see Result.Stated.
 func (p *Preview) ApplyRows(rows [][]string, stated func(i int) project.Signal) [][]string {
+	var out [][]string
+	p.EachRow(rows, stated, func(row []string) { out = append(out, slices.Clone(row)) })
+	return out
+}
+
+// EachRow is ApplyRows one row after the other; a row is used again for the next one.
+func (p *Preview) EachRow(rows [][]string, stated func(i int) project.Signal, yield func(row []string)) {
 	idAt, tagAt := columnNo["id"], columnNo["tag"]
 	width := len(project.Columns())
-	name := func(row []string) string {
-		if cellOf(row, idAt) != "" {
-			return cellOf(row, idAt)
-		}
-		return cellOf(row, tagAt)
-	}
-	mine := map[string]bool{}
+	mine := make(map[string]struct{}, len(p.mineIDs))
 	for _, id := range p.mineIDs {
-		mine[id] = true
+		mine[id] = struct{}{}
 	}
 	changed, gone := p.byID()
-	fresh, named := p.addedRows(stated)
+	fresh := p.fresh(stated)
+	var named map[string]int // fresh rows by id and tag, where the project has faulty rows
 	used := map[int]bool{}
-	var out [][]string
+	buf := make([]string, width)
 	for _, old := range rows {
-		id := name(old)
+		id := cellOf(old, idAt)
+		if id == "" {
+			id = cellOf(old, tagAt)
+		}
 		if gone[id] {
 			continue
 		}
-		row := append(slices.Clone(old), make([]string, max(0, width-len(old)))...)
-		if !mine[id] { // a faulty row: the list may have mended it
-			if n, ok := named[id]; ok || func() bool { n, ok = named[cellOf(old, tagAt)]; return ok }() {
+		clear(buf[copy(buf, old):])
+		row := buf
+		if len(old) > width {
+			row = slices.Clone(old)
+		}
+		if !has(mine, id) { // a faulty row: the list may have mended it
+			if named == nil {
+				named = fresh.byName()
+			}
+			n, ok := named[id]
+			if !ok {
+				n, ok = named[cellOf(old, tagAt)]
+			}
+			if ok {
 				if used[n] {
 					continue
 				}
 				used[n] = true
-				row = fresh[n]
+				fresh.fill(n, buf)
+				row = buf
 			}
 		} else if row[idAt] == "" {
 			row[idAt] = id
 		}
-		if c := changed[id]; c != nil && mine[id] {
+		if c := changed[id]; c != nil && has(mine, id) {
 			s := stated(c.incoming)
 			for _, cell := range c.Cells {
 				if cell.Take {
@@ -174,14 +202,55 @@ func (p *Preview) ApplyRows(rows [][]string, stated func(i int) project.Signal) 
 				}
 			}
 		}
-		out = append(out, row)
+		yield(row)
 	}
-	for n, row := range fresh {
+	for n := range fresh.at {
 		if !used[n] {
-			out = append(out, row)
+			fresh.fill(n, buf)
+			yield(buf)
 		}
 	}
-	return out
+}
+
+// freshRows are the rows of the signals that are added.
+type freshRows struct {
+	p      *Preview
+	stated func(i int) project.Signal
+	at     []int // in the incoming list
+	ids    []string
+}
+
+func (p *Preview) fresh(stated func(i int) project.Signal) *freshRows {
+	f := &freshRows{p: p, stated: stated, ids: p.FinalIDs()}
+	skip := p.renamed()
+	for i := range p.Changes {
+		c := &p.Changes[i]
+		if c.Kind != Added || !c.Take {
+			continue
+		}
+		if _, is := skip[c.incoming]; !is {
+			f.at = append(f.at, c.incoming)
+		}
+	}
+	return f
+}
+
+// fill writes row n into buf.
+func (f *freshRows) fill(n int, buf []string) {
+	s := f.stated(f.at[n])
+	s.ID = f.ids[f.at[n]]
+	s.RedundantWith = f.p.incoming[f.at[n]].RedundantWith
+	for i, col := range project.Columns() {
+		buf[i] = col.Format(&s)
+	}
+}
+
+func (f *freshRows) byName() map[string]int {
+	named := map[string]int{}
+	for n, j := range f.at {
+		named[f.ids[j]], named[f.p.incoming[j].Tag] = n, n
+	}
+	return named
 }
 
 // cellValue is what a changed cell is to hold: what the list states, which may be nothing where the
@@ -200,32 +269,6 @@ func cellOf(row []string, i int) string {
 		return row[i]
 	}
 	return ""
-}
-
-// addedRows makes the rows of the signals that are added, and finds them by id and tag.
-func (p *Preview) addedRows(stated func(i int) project.Signal) ([][]string, map[string]int) {
-	var rows [][]string
-	named := map[string]int{}
-	ids := p.finalIDs(nil)
-	skip := p.renamed()
-	for _, c := range p.Changes {
-		if c.Kind != Added || !c.Take {
-			continue
-		}
-		if _, is := skip[c.incoming]; is {
-			continue
-		}
-		s := stated(c.incoming)
-		s.ID = ids[p.incoming[c.incoming].ID]
-		s.RedundantWith = p.incoming[c.incoming].RedundantWith
-		named[s.ID], named[s.Tag] = len(rows), len(rows)
-		row := make([]string, len(project.Columns()))
-		for n, col := range project.Columns() {
-			row[n] = col.Format(&s)
-		}
-		rows = append(rows, row)
-	}
-	return rows, named
 }
 
 // byID collects what happens to the project's signals.
