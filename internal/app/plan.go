@@ -10,6 +10,7 @@ import (
 	"railwright/internal/design"
 	"railwright/internal/finding"
 	"railwright/internal/project"
+	"railwright/internal/schedule"
 	"railwright/internal/words"
 )
 
@@ -47,6 +48,8 @@ type PlanResult struct {
 
 	WroteOut, WroteAccepted bool
 	Written                 []string // what was written, in words
+
+	source *source
 }
 
 // Plan reads a folder, makes its design and, as asked, writes or accepts it. Nothing is written
@@ -63,7 +66,7 @@ func Plan(ctx context.Context, r PlanRequest) (*PlanResult, error) {
 	if err != nil {
 		return nil, err
 	}
-	res := &PlanResult{Design: d, Project: src.project, Folder: r.Folder, Example: r.Example}
+	res := &PlanResult{Design: d, Project: src.project, Folder: r.Folder, Example: r.Example, source: src}
 	if res.JSON, err = design.Encode(d); err != nil {
 		return nil, broken("encode the design", err)
 	}
@@ -102,7 +105,7 @@ func (r PlanRequest) valid() error {
 }
 
 func (res *PlanResult) write(dir string, overwrite bool) error {
-	files, err := outFiles(res.Design, res.Project)
+	files, err := outTables(res.Design, res.source.tables(res.Design, res.source.hardware, schedule.MM2))
 	if err != nil {
 		return broken("make the schedules", err)
 	}

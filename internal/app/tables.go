@@ -4,18 +4,43 @@ import (
 	"bytes"
 
 	"railwright/internal/design"
+	"railwright/internal/hardware"
 	"railwright/internal/project"
 	"railwright/internal/schedule"
 	"railwright/internal/tabular"
 )
 
-// outFiles returns everything that plan --out writes: the design, one workbook, one CSV a schedule.
+// tables makes the schedules of a design of the source, held against the accepted design unless it is
+// that one itself. The list is the hardware that the design was made with; wire is schedule.MM2 or
+// schedule.AWG.
+func (s *source) tables(d *design.Design, list *hardware.List, wire string) []schedule.Table {
+	in := schedule.Input{Design: d, Project: s.project, Hardware: list, Wire: wire}
+	if before, _, err := s.accepted(); err == nil && before != nil && before.Input.SHA256 != d.Input.SHA256 {
+		in.Previous = before
+	}
+	return schedule.Make(in)
+}
+
+// outFiles returns everything that plan --out writes of a design without a source.
 func outFiles(d *design.Design, p *project.Project) ([]File, error) {
+	return outTables(d, schedule.All(d, p))
+}
+
+// outTables returns everything that plan --out writes: one CSV a schedule, one workbook, the design.
+func outTables(d *design.Design, tables []schedule.Table) ([]File, error) {
 	data, err := design.Encode(d)
 	if err != nil {
 		return nil, err
 	}
-	tables := schedule.All(d, p)
+	files, err := tableFiles(tables)
+	if err != nil {
+		return nil, err
+	}
+	return append(files, File{Name: "design.json", Data: data}), nil
+}
+
+// tableFiles returns one CSV a schedule and one workbook of all.
+func tableFiles(tables []schedule.Table) ([]File, error) {
 	book := make([]tabular.Table, len(tables))
 	var files []File
 	for i, t := range tables {
@@ -30,7 +55,7 @@ func outFiles(d *design.Design, p *project.Project) ([]File, error) {
 	if err := tabular.WriteXLSX(&x, book); err != nil {
 		return nil, err
 	}
-	return append(files, File{Name: "schedules.xlsx", Data: x.Bytes()}, File{Name: "design.json", Data: data}), nil
+	return append(files, File{Name: "schedules.xlsx", Data: x.Bytes()}), nil
 }
 
 func toTabular(t schedule.Table, name string) tabular.Table {

@@ -83,7 +83,7 @@ var table = []room{
 	{name: "paper", pure: true, may: join(ground, []string{"scene", "typeface"}), why: "the one page model: frame, title block, headings and tables flowing over sheets; knows no station"},
 	{name: "document", pure: true, may: join(ground, model, []string{"calc/conductor", "calc/loop", "calc/sensor", "drawing", "explain", "paper", "scene", "schedule", "typeface"}), out: []string{"rsc.io/qr"}, why: "report, guide, loop sheets, labels and the pack in its order; computes no design figure, only what a test is expected to show (calc)"},
 	{name: "drawing", pure: true, may: join(ground, model, []string{"paper", "scene", "typeface"}), why: "reads the design and draws; computes no figure"},
-	{name: "schedule", pure: true, may: join(ground, model), why: "reads the design into tables as values; computes no design figure, only totals of what it lists"},
+	{name: "schedule", pure: true, may: join(ground, model, []string{"calc/conductor"}), why: "reads the design into tables as values; computes no design figure, only totals and cuts of what it lists, and what a handbook says of ferrules, glands and gauges"},
 	{name: "exchange/...", pure: true, may: join(ground, model, []string{"exchange/...", "tomltree"}), out: []string{"golang.org/x/text"}, why: "open formats from and to the design, as bytes; computes no figure"},
 	{name: "exchange/extest", may: join(ground, model, []string{"demo", "folder", "plan"}), out: []string{"pgregory.net/rapid"}, why: "test support: the example planned, and random designs"},
 	{name: "exchange/sqlitefile", may: join(ground, []string{"exchange/tables"}), out: []string{"modernc.org/sqlite"}, why: "the one exchange that needs a database to write its file; what stands in it is exchange/tables' affair"},

@@ -36,7 +36,7 @@ func bought(t *Table, rows []design.Part, with func(p design.Part) []Cell) {
 // parts is the parts list as bought: one row a code, spare pieces for the store room beside it (they
 // are not in the sum).
 func parts(d *design.Design) Table {
-	t := table("parts", "class", "code", "title", "count", "unit", "price", "sum", "spare", "currency")
+	t := table("parts", "class", "code", "title", "count", "unit", "price", "sum", "spare", "currency", "spare_sum")
 	type key struct{ class, code string }
 	byCode := map[key]*design.Part{}
 	for _, p := range d.Parts {
@@ -55,9 +55,16 @@ func parts(d *design.Design) Table {
 	bought(&t, rows, func(p design.Part) []Cell {
 		return []Cell{
 			text(p.Class), text(p.Code), text(p.Title), number(p.Count), text(p.Unit), number(p.Price), number(sum(p).Units()),
-			whole(p.Spare), text(d.Cost.Currency),
+			whole(p.Spare), text(d.Cost.Currency), number((q.ToMoney(p.Price) * q.Money(p.Spare)).Units()),
 		}
 	})
+	if t.Total {
+		spares := q.Money(0)
+		for _, p := range rows {
+			spares += q.ToMoney(p.Price) * q.Money(p.Spare)
+		}
+		t.Rows[len(t.Rows)-1][len(t.Heads)-1] = number(spares.Cents())
+	}
 	return t
 }
 

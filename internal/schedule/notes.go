@@ -40,7 +40,8 @@ func unplaced(d *design.Design) Table {
 }
 
 // overview heads the workbook: what this is, of what, and how to read it.
-func overview(d *design.Design) Table {
+func (b *builder) overview() Table {
+	d := b.Design
 	t := table("overview", "item", "value")
 	channels, used := 0, 0
 	for _, s := range d.Stations {
@@ -65,8 +66,27 @@ func overview(d *design.Design) Table {
 	t.add(text("complete"), yes(d.Input.Complete))
 	t.add(text("input sha256"), text(d.Input.SHA256))
 	t.add(text("made by"), text(d.Input.Tool))
+	t.add(text("compared with"), text(b.against()))
+	t.add(text("holds"), whole(len(b.holds().Rows)))
+	drums := make([]string, len(b.Drums))
+	for i, l := range b.Drums {
+		drums[i] = q.Short(l.Metres())
+	}
+	t.add(text("drum lengths, m"), text(strings.Join(drums, ", ")))
+	t.add(text("ferrules and glands"), text(words.Text("schedule.small_parts")))
 	t.add(text("caution"), text(words.Text("schedule.caution")))
 	return t
+}
+
+// against says which design the changes are counted from.
+func (b *builder) against() string {
+	if b.Previous == nil {
+		return words.Text("schedule.nothing_accepted")
+	}
+	if r := b.Previous.Project.Revision; r != "" {
+		return words.Text("schedule.accepted_revision", r)
+	}
+	return words.Text("schedule.accepted")
 }
 
 func convention(c string) string {

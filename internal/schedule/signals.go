@@ -11,11 +11,17 @@ import (
 )
 
 // signals is the issued signal list: one row a signal, in order of tag, with where it landed.
-func signals(d *design.Design, p *project.Project, ix *index) Table {
+func (b *builder) signals() Table {
+	d, p, ix := b.Design, b.Project, b.index
 	t := table("signals", "tag", "id", "description", "kind", "form", "contact", "active", "place", "device", "equipment",
 		"range_low", "range_high", "unit", "alarm_low", "alarm_high", "wires", "sensor", "current_ma", "supply_class", "safe_state",
 		"segregate", "redundant_with", "ex_level", "ex_zone", "state",
-		"station", "slot", "module", "channel", "address", "terminals", "supply_group", "cable", "length_m", "hold", "remarks")
+		"station", "slot", "module", "channel", "address", "terminals", "supply_group", "cable", "length_m", "hold", "remarks",
+		"row_revision", "row_change")
+	t.Paper = []string{
+		"tag", "description", "kind", "form", "place", "range_low", "range_high", "unit", "station", "slot", "channel", "address", "cable", "row_revision", "row_change", "hold",
+	}
+	rows := b.rowRevisions()
 	known := map[string]bool{}
 	for _, s := range p.Signals {
 		known[s.ID] = true
@@ -26,12 +32,56 @@ func signals(d *design.Design, p *project.Project, ix *index) Table {
 			wiresOf(s), text(s.Sensor), current(s.Current), text(s.SupplyClass), text(s.SafeState),
 			text(s.Segregate), text(strings.Join(s.RedundantWith, "; ")), text(s.ExLevel), text(s.ExZone),
 		}
-		t.add(append(row, landing(s, ix)...)...)
+		row = append(row, landing(s, ix)...)
+		t.add(append(row, text(rows[s.ID].revision), text(rows[s.ID].change))...)
 	}
 	for _, u := range d.Unplaced {
 		if !known[u.Signal] {
 			t.add(faulty(u, len(t.Heads))...)
 		}
+	}
+	slices.SortStableFunc(t.Rows, func(a, b []Cell) int {
+		return cmp.Or(cmp.Compare(a[0].Text, b[0].Text), cmp.Compare(a[1].Text, b[1].Text))
+	})
+	return t
+}
+
+// rowState is the revision of a row and what became of it since the accepted design.
+type rowState struct{ revision, change string }
+
+// rowRevisions tells for each row of the list when it was last changed, and whether it is new or changed
+// since the accepted design.
+func (b *builder) rowRevisions() map[string]rowState {
+	before := map[string]string{}
+	if b.Previous != nil {
+		for _, r := range b.Previous.Issued {
+			before[r.Signal] = r.SHA256
+		}
+	}
+	out := map[string]rowState{}
+	for _, r := range b.Design.Issued {
+		s := rowState{revision: r.Revision}
+		if sum, ok := before[r.Signal]; len(before) > 0 && !ok {
+			s.change = "new"
+		} else if ok && sum != r.SHA256 {
+			s.change = "changed"
+		}
+		out[r.Signal] = s
+	}
+	return out
+}
+
+// holds lists the rows with something still to be confirmed; each blocks issue for construction.
+func (b *builder) holds() Table {
+	t := table("holds", "tag", "id", "hold", "description", "kind", "place", "device", "state", "station", "slot", "channel", "cable", "row_revision")
+	rows := b.rowRevisions()
+	for _, s := range b.Project.Signals {
+		if s.Hold == "" {
+			continue
+		}
+		at := landing(s, b.index)
+		t.add(text(s.Tag), text(s.ID), text(s.Hold), text(s.Description), text(string(s.Kind)), text(s.Place), text(s.Device),
+			at[0], at[1], at[2], at[4], at[8], text(rows[s.ID].revision))
 	}
 	slices.SortStableFunc(t.Rows, func(a, b []Cell) int {
 		return cmp.Or(cmp.Compare(a[0].Text, b[0].Text), cmp.Compare(a[1].Text, b[1].Text))

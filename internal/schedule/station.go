@@ -1,10 +1,10 @@
 package schedule
 
 import (
-	"strconv"
 	"strings"
 
 	"railwright/internal/design"
+	"railwright/internal/project"
 )
 
 func stations(d *design.Design) Table {
@@ -62,68 +62,45 @@ func tagOf(c *design.Channel) string {
 	return *c.Signal
 }
 
-func channels(d *design.Design, ix *index) Table {
+func channels(ix *index) Table {
 	t := table("channels", "station", "slot", "module", "channel", "kind", "tag", "signal_id", "address", "terminals", "supply_group", "cable")
-	eachChannel(d, func(s spot) {
+	for _, s := range ix.every {
 		cable := ""
 		if c := ix.fields[s.channel.SignalID]; c != nil && s.channel.Signal != nil {
 			cable = c.Name
 		}
 		t.add(text(s.station.Name), whole(s.slot.Slot), text(s.slot.Module), whole(s.channel.Channel), text(s.channel.Kind), text(tagOf(s.channel)),
 			text(s.channel.SignalID), text(s.channel.Address), text(terminalText(s.channel.Terminals)), text(s.slot.SupplyGroup), text(cable))
-	})
-	return t
-}
-
-// terminals is the terminal plan of the stations: one row a terminal, with the wire that lands there.
-func terminals(d *design.Design, ix *index) Table {
-	t := table("terminals", "station", "slot", "module", "base", "terminal", "channel", "function", "tag", "cable", "core", "area_mm2", "far_end")
-	eachChannel(d, func(s spot) {
-		for _, f := range functions(s.channel.Terminals) {
-			label := s.channel.Terminals[f]
-			row := []Cell{
-				text(s.station.Name), whole(s.slot.Slot), text(s.slot.Module), text(s.slot.Base), text(label),
-				whole(s.channel.Channel), text(f), text(tagOf(s.channel)),
-			}
-			end := "station:" + s.station.ID + "/" + strconv.Itoa(s.slot.Slot) + "/" + label
-			landed := ix.lands[end]
-			if len(landed) == 0 {
-				t.add(append(row, Cell{}, Cell{}, Cell{}, Cell{})...)
-			}
-			for _, w := range landed {
-				far := w.From
-				if far == end {
-					far = w.To
-				}
-				t.add(append(row[:len(row):len(row)], text(cableName(w.Cable, ix)), text(w.Core), number(w.AreaMM2), text(far))...)
-			}
-		}
-	})
-	return t
-}
-
-func cableName(id string, ix *index) string {
-	if c := ix.cables[id]; c != nil {
-		return c.Name
 	}
-	return id
+	return t
 }
 
-func addresses(d *design.Design) Table {
-	t := table("addresses", "address", "tag", "signal_id", "kind", "station", "slot", "channel", "modbus_table", "modbus_number", "modbus_words")
-	ix := newIndex(d)
-	eachChannel(d, func(s spot) {
+// addresses is the list for the programmer: one row a channel, in the order of the stations.
+func (b *builder) addresses() Table {
+	t := table("addresses", "address", "tag", "signal_id", "kind", "station", "slot", "channel", "modbus_table", "modbus_number", "modbus_words",
+		"description", "form", "range_low", "range_high", "unit", "safe_state")
+	t.Paper = []string{"address", "tag", "description", "kind", "station", "slot", "channel", "range_low", "range_high", "unit", "modbus_table", "modbus_number"}
+	stated := map[string]*project.Signal{}
+	for i := range b.Project.Signals {
+		stated[b.Project.Signals[i].ID] = &b.Project.Signals[i]
+	}
+	for _, s := range b.every {
 		row := []Cell{
 			text(s.channel.Address), text(tagOf(s.channel)), text(s.channel.SignalID), text(s.channel.Kind),
 			text(s.station.Name), whole(s.slot.Slot), whole(s.channel.Channel),
 		}
-		if r := ix.regs[s.channel.SignalID]; r != nil && s.channel.Signal != nil {
+		if r := b.regs[s.channel.SignalID]; r != nil && s.channel.Signal != nil {
 			row = append(row, text(r.Table), whole(r.Number), whole(r.Words))
 		} else {
 			row = append(row, Cell{}, Cell{}, Cell{})
 		}
+		if x := stated[s.channel.SignalID]; x != nil && s.channel.Signal != nil {
+			row = append(row, text(x.Description), text(x.Form), optional(x.RangeLow), optional(x.RangeHigh), text(x.Unit), text(x.SafeState))
+		} else {
+			row = append(row, make([]Cell, 6)...)
+		}
 		t.add(row...)
-	})
+	}
 	return t
 }
 

@@ -24,7 +24,9 @@ type Table struct {
 	Title string // for people: the name of its sheet
 	Heads []string
 	Rows  [][]Cell
-	Total bool // the last row holds the totals of the rows above it
+	Total bool     // the last row holds the totals of the rows above it
+	Paper []string // the columns that people need on paper, in order; nil: all
+	File  bool     // for label printers and other programs: paper shows it in another form
 }
 
 func (t *Table) add(cells ...Cell) {

@@ -84,6 +84,23 @@ func AWGAtLeast(area quantity.CrossSection) (AWG, error) {
 	return gaugeOf(area, func(n float64) float64 { return math.Floor(n + 1e-9) })
 }
 
+// SoldAWG returns the thinnest gauge that is sold (even numbers, 1/0 and thicker) and has the area, give
+// or take 3 %: AWG 20 with its 0.519 mm2 stands for 0.5 mm2, AWG 6 for 13.3 mm2.
+//
+// It returns a calc.RangeError for an area thicker than 4/0 or thinner than gauge 40.
+//
+// Source: areas ASTM B258; that odd gauges are hardly sold, and the 3 %, common practice.
+func SoldAWG(area quantity.CrossSection) (AWG, error) {
+	n, err := AWGAtLeast(area * 0.97)
+	if err != nil {
+		return 0, err
+	}
+	if n > 0 && n%2 == 1 {
+		n--
+	}
+	return n, nil
+}
+
 func gaugeOf(area quantity.CrossSection, whole func(float64) float64) (AWG, error) {
 	if err := calc.Section("cross-section", area); err != nil {
 		return 0, err
