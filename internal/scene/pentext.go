@@ -37,7 +37,7 @@ func (p Pen) TextIn(r Rect, a Anchor, least float64, words string) bool {
 	case Right:
 		x += r.W
 	}
-	p.Box(r).write(x, r.Y+r.H/2+p.size*typeface.CapHeight/2, a, 0, words)
+	p.Box(r).write(x, baseIn(r.Y, r.H, p.size), a, 0, words)
 	return whole
 }
 
@@ -56,8 +56,14 @@ func (p Pen) TextUpIn(r Rect, a Anchor, least float64, words string) bool {
 	case Right:
 		y -= r.H
 	}
-	p.Box(r).write(r.X+r.W/2+p.size*typeface.CapHeight/2, y, a, -90, words)
+	p.Box(r).write(baseIn(r.X, r.W, p.size), y, a, -90, words)
 	return whole
+}
+
+// baseIn is the base line that puts capitals in the middle of a band, or higher where the letters that hang
+// below it would leave the band.
+func baseIn(from, wide, size float64) float64 {
+	return min(from+wide/2+size*typeface.CapHeight/2, from+wide-size*typeface.Descent)
 }
 
 // Wrapped writes a text into a rectangle from its top, broken into lines; it returns the lines that did
