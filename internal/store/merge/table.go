@@ -150,16 +150,11 @@ func (j *joiner) cells(k key, b, m, t map[string]string) []string {
 
 // removed joins a row that one side took out; now is what the other made of it.
 func (j *joiner) removed(k key, b, now map[string]string, by Side) ([]string, bool) {
-	var changes []Change
-	for _, c := range j.columns {
-		if b[c] != now[c] {
-			changes = append(changes, Change{c, b[c], now[c]})
-		}
-	}
-	if len(changes) == 0 {
+	changed := changes(j.columns, b, now)
+	if len(changed) == 0 {
 		return nil, false
 	}
-	right := j.conflict(Conflict{ID: k.name(), Removed: by, Changes: changes})
+	right := j.conflict(Conflict{ID: k.name(), Removed: by, Changes: changed})
 	if right == Neither {
 		right = Theirs
 	}
