@@ -12,6 +12,7 @@ import (
 	"railwright/internal/finding"
 	"railwright/internal/folder"
 	"railwright/internal/hardware"
+	"railwright/internal/modification"
 	"railwright/internal/plan"
 	"railwright/internal/project"
 	"railwright/internal/words"
@@ -24,6 +25,8 @@ type source struct {
 	project  *project.Project
 	hardware *hardware.List
 	findings finding.List
+	built    *design.Design // what is installed; nil = nothing
+	frozen   []string       // ids of the stations that stay as they are installed
 }
 
 // open reads a project folder, or the built-in example.
@@ -42,7 +45,8 @@ func open(dir string, example bool) (*source, error) {
 	case err != nil:
 		return nil, broken(words.Text("app.cannot_read", dir), err)
 	}
-	return newSource(dir, f), nil
+	s := newSource(dir, f)
+	return s, s.takeBuilt()
 }
 
 func newSource(dir string, f *folder.Folder) *source {
@@ -51,6 +55,32 @@ func newSource(dir string, f *folder.Folder) *source {
 	s.findings = append(slices.Clone(f.Findings), found...)
 	s.findings.Sort()
 	return s
+}
+
+// takeBuilt takes in what built.json says: decisions that keep what is installed, and the hardware as it
+// was then, over which only the folder's own hardware.toml goes.
+func (s *source) takeBuilt() error {
+	if s.folder.Built == nil {
+		return nil
+	}
+	b, d, err := modification.DecodeBuilt(s.folder.Built)
+	if err != nil {
+		return &Fault{
+			Kind: NoDesign, What: words.Text("app.bad_built", filepath.Join(s.dir, folder.BuiltFile)), Err: err, Hints: []string{words.Text("app.bad_built_hint")},
+		}
+	}
+	then, found := hardware.Load(hardware.Builtin(), folder.BuiltFile, []byte(d.Hardware))
+	list, more := hardware.Load(then, folder.HardwareFile, s.folder.Hardware)
+	s.hardware = list
+	s.findings = append(append(slices.Clone(s.folder.Findings), found...), more...)
+	s.findings.Sort()
+	s.built, s.frozen = d, b.Stations
+	listed := map[string]bool{}
+	for _, sig := range s.project.Signals {
+		listed[sig.ID] = true
+	}
+	s.project.Choices = append(slices.Clone(s.project.Choices), modification.Frozen(d, b.Stations, func(id string) bool { return listed[id] })...)
+	return nil
 }
 
 func (s *source) name() string {
@@ -66,6 +96,9 @@ func (s *source) plan(ctx context.Context, step func(Progress)) (*design.Design,
 	previous, previousSum, err := s.accepted()
 	if err != nil {
 		return nil, err
+	}
+	if previous == nil {
+		previous = s.built
 	}
 	opt := plan.Options{
 		Previous: previous, Findings: s.findings, Unplaced: s.folder.LeftOut,

@@ -54,6 +54,17 @@ type Files map[string][]byte
 // only if there is no folder or no project.toml, or the disk fails; faults of the content are
 // findings.
 func Read(dir string) (*Folder, error) {
+	files, err := ReadFiles(dir)
+	if err != nil {
+		return nil, err
+	}
+	f := Parse(files)
+	f.Dir = dir
+	return f, nil
+}
+
+// ReadFiles reads the files of the project folder at dir that Parse knows, with Read's errors.
+func ReadFiles(dir string) (Files, error) {
 	info, err := os.Stat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -77,9 +88,7 @@ func Read(dir string) (*Folder, error) {
 	if files[ProjectFile] == nil {
 		return nil, fmt.Errorf("%w: %s holds no %s; `railwright demo DIR` writes an example to start from", ErrMissing, dir, ProjectFile)
 	}
-	f := Parse(files)
-	f.Dir = dir
-	return f, nil
+	return files, nil
 }
 
 // readFile reads a file up to the limit of the table reader; what is longer is refused there.
@@ -113,7 +122,7 @@ func Parse(files Files) *Folder {
 	found = append(found, s.doc.Findings()...)
 	l := f.readList(files, s)
 	found = append(found, l.found...)
-	left, more := s.project.Settle(l.rows, append(stationIDs(f.Built), stationIDs(f.Accepted)...))
+	left, more := s.project.Settle(l.rows, append(builtStations(f.Built), stationIDs(f.Accepted)...))
 	found = append(found, more...)
 	found = append(found, settleChoices(&s.project, left)...)
 	found.Sort()
@@ -145,6 +154,17 @@ func (f *Folder) readList(files Files, s *stated) list {
 		l.add("PRJ-051", finding.Warning, &finding.Where{File: names[0]}, fmt.Sprintf("the folder holds %s; %s is read", joinAnd(names), names[0]), "Move the others away.")
 	}
 	return l
+}
+
+// builtStations reads the ids of the stations of the design in built.json.
+func builtStations(data []byte) []string {
+	var b struct {
+		Design json.RawMessage `json:"design"`
+	}
+	if data == nil || json.Unmarshal(data, &b) != nil {
+		return nil
+	}
+	return stationIDs(b.Design)
 }
 
 // stationIDs reads the ids of a design's stations; what is no design has none.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"railwright/internal/design"
 	"railwright/internal/words"
 )
 
@@ -109,9 +110,9 @@ func (b *builder) text(acts []act) (do, back string) {
 	case TakeOut:
 		return words.Text("modification.take_out", c.Before, slotName(id)), words.Text("modification.back_fit", c.Before, slotName(id))
 	case Pull:
-		return words.Text("modification.pull", id, c.After), words.Text("modification.back_pull", id)
+		return words.Text("modification.pull", b.cableText(b.in.New, id)), words.Text("modification.back_pull", id)
 	case Withdraw:
-		return words.Text("modification.withdraw", id, c.Before), words.Text("modification.back_withdraw", id)
+		return words.Text("modification.withdraw", b.cableText(b.in.Old, id)), words.Text("modification.back_withdraw", id)
 	case Set:
 		return words.Text("modification.set", b.settings(acts)), words.Text("modification.back_set")
 	case Load:
@@ -128,6 +129,20 @@ func (b *builder) text(acts []act) (do, back string) {
 
 func before(c Change) string { return c.Before }
 func after(c Change) string  { return c.After }
+
+// cableText words a cable: "W-1 (signal-2x0.75) from device LS-102 to station P1-S1, along A--B".
+func (b *builder) cableText(d *design.Design, id string) string {
+	i := slices.IndexFunc(d.Cables, func(c design.Cable) bool { return c.ID == id })
+	if i < 0 {
+		return id
+	}
+	c := &d.Cables[i]
+	text := words.Text("modification.cable", id, c.Type, endName(c.From), endName(c.To))
+	if len(c.Route) > 0 {
+		text += words.Text("modification.along", strings.Join(c.Route, ", "))
+	}
+	return text
+}
 
 // slotName makes "slot 9 of P1-S1" of "P1-S1/9".
 func slotName(id string) string {

@@ -45,7 +45,7 @@ type oldRun struct {
 // read takes the fixed parts in and makes the tasks for what is left.
 func (a *attempt) read(fixed Fixed, signals []int) *Refusal {
 	a.exists.keep = tariff.Keep{
-		Coupler: fixed.Coupler, Enclosure: fixed.Enclosure,
+		Coupler: fixed.Coupler, Enclosure: fixed.Enclosure, MaxIn: fixed.MaxIn, MaxOut: fixed.MaxOut,
 		Installed: slices.ContainsFunc(fixed.Slots, func(s FixedSlot) bool { return s.Built }),
 	}
 	if len(fixed.Slots) == 0 {

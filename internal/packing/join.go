@@ -138,7 +138,7 @@ func frameWith(p *tariff.Place, t *tariff.Total, keep tariff.Keep, bytes bytesOf
 		}
 		in, out := bytes(f.Coupler)
 		c := f.Coupler
-		if (c.MaxIn <= 0 || in <= c.MaxIn) && (c.MaxOut <= 0 || out <= c.MaxOut) {
+		if !over(int64(in), int64(c.MaxIn)) && !over(int64(out), int64(c.MaxOut)) && !over(int64(in), int64(keep.MaxIn)) && !over(int64(out), int64(keep.MaxOut)) {
 			return f, nil
 		}
 		total.Use.In = max(total.Use.In, int64(in-c.HeaderIn)) // the next try passes over this coupler

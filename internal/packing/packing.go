@@ -18,10 +18,11 @@ type Order struct {
 
 // Fixed is what must not be touched. The zero value is a station of which nothing is fixed.
 type Fixed struct {
-	Coupler   string      // code; "" = free
-	Enclosure string      // code; "" = free
-	Slots     []FixedSlot // from slot 1 without gaps, in order
-	Protect   map[int]string
+	Coupler       string      // code; "" = free
+	Enclosure     string      // code; "" = free
+	MaxIn, MaxOut int         // most bytes of process image, 0 = no limit but the coupler's
+	Slots         []FixedSlot // from slot 1 without gaps, in order
+	Protect       map[int]string
 }
 
 // FixedSlot is a slot that exists.

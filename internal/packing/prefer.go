@@ -41,7 +41,7 @@ func (p *Prefer) trials(o *Order) []Fixed {
 			here[i] = false // it has its channel
 		}
 	}
-	all := Fixed{Coupler: o.Fixed.Coupler, Enclosure: o.Fixed.Enclosure, Protect: o.Fixed.Protect, Slots: append([]FixedSlot(nil), o.Fixed.Slots...)}
+	all := Fixed{Coupler: o.Fixed.Coupler, Enclosure: o.Fixed.Enclosure, MaxIn: o.Fixed.MaxIn, MaxOut: o.Fixed.MaxOut, Protect: o.Fixed.Protect, Slots: append([]FixedSlot(nil), o.Fixed.Slots...)}
 	if all.Coupler == "" {
 		all.Coupler = p.Coupler
 	}

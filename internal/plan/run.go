@@ -135,12 +135,17 @@ func (pr *problem) site(w *work, opt Options) (siting.Result, error) {
 
 // solve sites the bundles, those that are fixed to one station together where that can be.
 func (pr *problem) solve(how siting.Options) (siting.Result, error) {
+	answer, joined, err := siting.Result{}, false, error(nil)
 	if t := pr.join(); t != nil {
-		if answer, ok, err := t.solve(pr, how); err != nil || ok {
-			return answer, err
-		}
+		answer, joined, err = t.solve(pr, how)
 	}
-	return siting.Solve(pr.in, how)
+	if err == nil && !joined {
+		answer, err = siting.Solve(pr.in, how)
+	}
+	if err == nil {
+		err = pr.squeeze(&answer)
+	}
+	return answer, err
 }
 
 // usualSteps is the search budget that more of hardly betters, as measured (docs/performance.md).
@@ -269,7 +274,7 @@ func (pr *problem) finish(w *work, answer siting.Result, opt Options) *design.De
 	d.Parts, d.Labour, sums = cost.Sum(d, pr.g.p, pr.g.list)
 	sums.Changes = w.changes
 	pr.money(w, sums, answer)
-	d.HomeRun = pr.homeRun()
+	d.HomeRun = pr.homeRun(&w.calc)
 	d.Issued = issued(pr.g.p, w.previous)
 	d.Ordinals = w.names.Ordinals()
 	figures(d, pr.g.p, pr.g.list, &w.calc)

@@ -86,7 +86,7 @@ func (pr *problem) bound(station string) bool {
 // fixed gathers what choices fix of a station.
 func (pr *problem) fixed(station string, signals []int) packing.Fixed {
 	c := pr.g.choices
-	f := packing.Fixed{Coupler: c.coupler[station], Enclosure: c.enclosure[station], Protect: c.protection[station]}
+	f := packing.Fixed{Coupler: c.coupler[station], Enclosure: c.enclosure[station], MaxIn: roomBehind(c.inputByte, station), MaxOut: roomBehind(c.outputByte, station), Protect: c.protection[station]}
 	slots := c.slots[station]
 	for n := 1; n <= len(slots); n++ {
 		module, ok := slots[n]
@@ -104,6 +104,22 @@ func (pr *problem) fixed(station string, signals []int) packing.Fixed {
 		}
 	}
 	return f
+}
+
+// roomBehind returns how many bytes lie between the fixed first byte of a station and the next one fixed; 0
+// where nothing limits it.
+func roomBehind(first map[string]int, station string) int {
+	own, ok := first[station]
+	if !ok {
+		return 0
+	}
+	room := 0
+	for id, at := range first {
+		if id != station && at > own && (room == 0 || at-own < room) {
+			room = at - own
+		}
+	}
+	return room
 }
 
 // built reports whether the slot is fixed because it is installed.

@@ -110,6 +110,7 @@ func (b *Bar) String() string {
 type Keep struct {
 	Coupler, Enclosure string // codes; "" = free
 	Installed          bool   // it may be filled up: no slots and no rail need stay free
+	MaxIn, MaxOut      int    // most bytes, because other bytes behind it are taken; 0 = no limit
 }
 
 // Frame chooses coupler, enclosure and supply units for the total: each the cheapest that keeps
@@ -177,6 +178,8 @@ func (p *Place) couplerBar(c *hardware.Coupler, t *Total, keep Keep, f *Frame) *
 		{"logic supply", int64(t.Use.Logic), int64(c.LogicLimit), "uA", "coupler " + c.Code},
 		{"input bytes", t.Use.In + int64(c.HeaderIn), int64(c.MaxIn), "bytes", "coupler " + c.Code},
 		{"output bytes", t.Use.Out + int64(c.HeaderOut), int64(c.MaxOut), "bytes", "coupler " + c.Code},
+		{"input bytes", t.Use.In + int64(c.HeaderIn), int64(keep.MaxIn), "bytes", "the fixed bytes of the next station"},
+		{"output bytes", t.Use.Out + int64(c.HeaderOut), int64(keep.MaxOut), "bytes", "the fixed bytes of the next station"},
 	} {
 		if l.max > 0 && l.value > l.max {
 			return &Bar{l.name, l.value, l.max, l.unit, l.part}

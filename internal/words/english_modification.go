@@ -10,8 +10,8 @@ var englishModification = map[string]string{
 	"modification.land":            "Land: %s.",
 	"modification.fit":             "Fit %s in %s.",
 	"modification.take_out":        "Take %s out of %s.",
-	"modification.pull":            "Lay cable %s (%s); mark both ends and leave them insulated.",
-	"modification.withdraw":        "Withdraw cable %s (%s), or cut it dead at both ends and mark it.",
+	"modification.pull":            "Lay cable %s; mark both ends and leave them insulated.",
+	"modification.withdraw":        "Withdraw cable %s, or leave it dead, cut at both ends and marked.",
 	"modification.set":             "Set %s.",
 	"modification.set_to":          "%s to %s as %s",
 	"modification.set_free":        "%s to spare",
@@ -33,6 +33,8 @@ var englishModification = map[string]string{
 	"modification.isolate_network": "Open network cable %s.",
 	"modification.restore":         "Remove the locks and switch %s on again; look for indications of faults.",
 	"modification.restore_network": "Close the network where cable %s was; look whether every station answers.",
+	"modification.cable":           "%s (%s) from %s to %s",
+	"modification.along":           ", along %s",
 	"modification.slot_name":       "slot %s of %s",
 	"modification.channel_name":    "%s slot %s channel %s",
 	"modification.core":            "cable %s core %s",
@@ -70,4 +72,30 @@ var englishModification = map[string]string{
 	"modification.caution_mains":    "Mains: only an electrically skilled person; lock off and prove dead at the board.",
 	"modification.caution_esd":      "Touch bare metal of the enclosure before handling modules (electrostatic discharge).",
 	"modification.caution_loose":    "Insulate and mark each loose core.",
+
+	"cmd.modification": "Show the physical steps between two designs.",
+	"help.modification": "Compares what is installed with what is planned and lists the steps: what to buy, what to do beside the running plant, then outage by " +
+		"outage what to isolate, who must allow it, what goes to its safe state, what to take off, fit, land, set, load and test, and the way back. " +
+		"Each supply group or station is off once; the order keeps the most signals running.\n\n" +
+		"Example:\n\n    railwright modification waterworks waterworks --out work\n    railwright modification old/design.json new/design.json\n\n" +
+		"Exit code: 0 done, 2 no design or wrong usage, 3 the tool failed.",
+	"app.modification_two":   "name the old and the new project folder or design.json",
+	"app.not_design":         "%s is no design",
+	"app.not_design_hint":    "Name a project folder, or a design.json that 'railwright plan --out' wrote.",
+	"app.wrote_modification": "Steps, outages, signals and parts written to %s.",
+
+	"modification.sheet_steps":      "Steps",
+	"modification.sheet_outages":    "Outages",
+	"modification.sheet_signals":    "Signals changed",
+	"modification.sheet_parts":      "Parts to buy",
+	"modification.buy":              "Parts to buy",
+	"modification.comes_out":        "Parts that come out",
+	"modification.nothing":          "The two designs are alike: there is nothing to do.",
+	"modification.summary":          "%s in %s; at the worst time %s are out of service; %s are taken off or landed.",
+	"modification.beside":           "Beside the running plant",
+	"modification.running":          "With everything running again",
+	"modification.outage":           "Outage %d: %s, %s out of service",
+	"modification.permission":       "To be allowed by: %s.",
+	"modification.way_back":         "Way back: the steps of this outage in reverse order; the sheet of --out gives each.",
+	"modification.approves_nothing": "Made from stated data; it approves nothing. Local rules, permits and competent people come first.",
 }
