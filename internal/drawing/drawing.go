@@ -24,7 +24,10 @@ type Input struct {
 // sheets are not finished: paper.Finish numbers them within the whole pack.
 func All(in Input) []scene.Sheet {
 	b := newBook(in)
+	b.site()
+	b.charts()
 	b.powerSite()
+	b.earthSite()
 	b.network()
 	for i := range in.Design.Stations {
 		b.station(&in.Design.Stations[i])
@@ -36,6 +39,7 @@ func All(in Input) []scene.Sheet {
 // station draws what belongs to one station.
 func (b *book) station(st *design.Station) {
 	b.powerStation(st)
+	b.earthStation(st)
 	b.stationSheets(st)
 }
 

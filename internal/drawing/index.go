@@ -251,3 +251,12 @@ func sortedKeys[V any](m map[string]V) []string {
 	slices.Sort(keys)
 	return keys
 }
+
+// cutPair takes a subject apart: "device:PT-1" is a device, PT-1.
+func cutPair(subject string) (kind, name string, ok bool) {
+	kind, name, ok = strings.Cut(subject, ":")
+	if !ok {
+		return "", subject, false
+	}
+	return kind, name, true
+}

@@ -22,6 +22,8 @@ import (
 // look writes the drawings as PDF files to look at: go test ./internal/drawing -run TestLook -look DIR
 var look = flag.String("look", "", "folder for the drawings as PDF files")
 
+var lookAt = flag.String("look-at", "", "only this site")
+
 // planned makes an input of a project.
 func planned(p *project.Project) Input {
 	d, err := plan.Run(p, hardware.Builtin(), plan.Options{Steps: 300})
@@ -74,6 +76,9 @@ func TestLook(t *testing.T) {
 		t.Skip("no -look folder given")
 	}
 	for _, name := range sortedKeys(sites) {
+		if *lookAt != "" && *lookAt != name {
+			continue
+		}
 		in := sites[name]()
 		for _, st := range in.Design.Stations {
 			t.Logf("%s: %s has %d slots, %d groups", name, st.ID, len(st.Slots), len(st.SupplyGroups))
