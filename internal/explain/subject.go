@@ -29,7 +29,7 @@ func find(d *design.Design, name string) (thing, bool) {
 	if name == "project" {
 		return thing{
 			subject: "project", about: []string{words.Text("explain.about_project", d.Project.Name, len(d.Stations))},
-			prefixes: []string{"cost.total", "cost.constant", "cost.objective", "siting.gap", "network."},
+			prefixes: []string{"cost.total", "cost.constant", "cost.objective", "siting.gap", "home_run.cost", "home_run.cable_m", "network."},
 		}, true
 	}
 	for _, k := range kinds {

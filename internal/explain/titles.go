@@ -34,6 +34,14 @@ func end(id string) string {
 		return "reaction"
 	case strings.HasPrefix(id, "cost.") && id != "cost.total" && id != "cost.constant" && id != "cost.objective":
 		return "cost"
+	case id == "home_run.cost" || id == "home_run.cable_m":
+		return strings.ReplaceAll(id, ".", "_")
+	case id == "home_run.laid" || strings.HasSuffix(id, ".metres"):
+		return "home_metres"
+	case strings.HasPrefix(id, "home_run.at.") && !strings.HasSuffix(id, ".route") && !strings.HasSuffix(id, ".laid") && !strings.HasSuffix(id, ".ordered"):
+		return "home_metres"
+	case strings.HasPrefix(id, "home_run.cable.") || strings.HasPrefix(id, "home_run.box.") || strings.HasPrefix(id, "home_run.labour."):
+		return "cost"
 	case strings.HasPrefix(id, "resolution:"):
 		return "steps"
 	case strings.HasPrefix(id, "conductor:") && strings.Contains(id, ".at "):
@@ -49,7 +57,7 @@ func end(id string) string {
 // none.
 func TitleKey(id string) string {
 	e := end(id)
-	if slices.Contains(ends, e) || e == "cost" || e == "steps" || e == "at_temperature" {
+	if slices.Contains(ends, e) || slices.Contains([]string{"cost", "steps", "at_temperature", "home_run_cost", "home_run_cable_m", "home_metres"}, e) {
 		kind, _, _ := strings.Cut(id, ":")
 		if e == "load" && kind == "signal" || e == "load" && kind == "group" || e == "load" && kind == "supply" {
 			return "load_" + kind

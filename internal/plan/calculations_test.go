@@ -103,6 +103,9 @@ func codesOf(l *hardware.List) []string {
 	for _, e := range l.Parts {
 		out = append(out, e.Code)
 	}
+	for _, e := range l.Boxes {
+		out = append(out, e.Code)
+	}
 	return out
 }
 
@@ -266,5 +269,8 @@ func TestEveryFigureHasItsCalculation(t *testing.T) {
 	same("cost total", d.Cost.Total, "cost.total", 1, 0.005)
 	same("cost constant", d.Cost.Constant, "cost.constant", 1, 0.005)
 	same("objective", d.Siting.Objective, "cost.objective", 1, 0.005)
+	same("home run cost", d.HomeRun.Cost, "home_run.cost", 1, 0.005)
+	same("home run cable_m", d.HomeRun.CableM, "home_run.cable_m", 1, 1e-6)
+	same("home run terminations", float64(d.HomeRun.Terminations), "home_run.labour.termination", 1/d.Calculations["cost.task.termination"].Result.Value, 1e-6)
 	same("gap", d.Siting.Gap, "siting.gap", 1, 1e-9)
 }

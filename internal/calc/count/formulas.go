@@ -145,7 +145,7 @@ var FeederCurrent = &formula.Formula{
 // Formulas returns the formulas that this package declares.
 func Formulas() []*formula.Formula {
 	return []*formula.Formula{
-		Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Objective, Gap, FeederCurrent, Amount, Task,
+		Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Objective, Gap, FeederCurrent, Amount, Task, Metres,
 		SupplyFloor48, Power, Short, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, CANFrames, BusLoad,
 	}
 }

@@ -23,3 +23,12 @@ var Task = &formula.Formula{
 	Source: "common-practice#labour-times",
 	Eval:   func(x []float64) float64 { return math.Floor(x[0]*x[1]/3600*1000+0.5) / 1000 },
 }
+
+// Metres is the length of a number of like cables.
+var Metres = &formula.Formula{
+	Name: "count.metres", Text: "round(count * each * 1000) / 1000",
+	Inputs: []formula.Input{{Name: "count", Unit: "1", Doc: "cables of one length"}, {Name: "each", Unit: "m"}},
+	Result: formula.Input{Name: "metres", Unit: "m"},
+	Source: "arithmetic#product",
+	Eval:   func(x []float64) float64 { return math.Round(x[0]*x[1]*1e3) / 1e3 },
+}
