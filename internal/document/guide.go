@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"railwright/internal/design"
+	"railwright/internal/drawing"
 	"railwright/internal/hardware"
 	"railwright/internal/paper"
 	"railwright/internal/scene"
@@ -18,6 +19,7 @@ func GuideID(station string) string { return "guide/" + station }
 type step struct {
 	do, check, tool, caution string
 	table                    *paper.Table
+	stage                    drawing.Stage // its picture; "" = none
 }
 
 // Guides are the assembly guides of all stations.
@@ -25,6 +27,7 @@ func Guides(in Input) []scene.Sheet { return look(in).guides() }
 
 func (v *view) guides() []scene.Sheet {
 	var out []scene.Sheet
+	v.pictures = drawing.NewSteps(drawing.Input{Design: v.Design, Project: v.Project, List: v.Hardware, Setting: v.Setting})
 	for i := range v.Design.Stations {
 		out = append(out, v.guide(&v.Design.Stations[i])...)
 	}
@@ -39,7 +42,7 @@ func (v *view) guide(st *design.Station) []scene.Sheet {
 	f.Caution(v.Say("doc.caution_workshop"))
 	v.stationFields(f, st)
 	for i, s := range v.steps(st) {
-		v.step(f, i+1, &s)
+		v.step(f, st, i+1, &s)
 	}
 	f.Heading(3, v.Say("doc.done"))
 	f.Fields(4, paper.Field{Caption: v.Say("doc.built_by")}, paper.Field{Caption: v.Say("doc.built_on")}, paper.Field{Caption: v.Say("doc.checked_by")}, paper.Field{Caption: v.Say("doc.checked_on")})
@@ -72,8 +75,8 @@ func (v *view) node(station string) design.NodeAddress {
 	return design.NodeAddress{}
 }
 
-// step writes one step; its table follows below it.
-func (v *view) step(f *paper.Flow, n int, s *step) {
+// step writes one step; its picture and its table follow below it.
+func (v *view) step(f *paper.Flow, st *design.Station, n int, s *step) {
 	t := paper.Table{Size: 3, Columns: []paper.Column{{Head: strconv.Itoa(n), Width: 20, Style: typeface.Bold}, {Head: s.do, Grow: true}, {Head: "", Width: 27}}}
 	row := func(name, words string, tick bool) {
 		if words != "" {
@@ -87,8 +90,17 @@ func (v *view) step(f *paper.Flow, n int, s *step) {
 	row(v.Say("doc.tool"), s.tool, false)
 	row(v.Say("doc.caution"), s.caution, false)
 	row(v.Say("doc.check"), s.check, true)
+	picture := v.pictures.Picture(st.ID, s.stage, f.Width())
+	if picture != nil {
+		f.Keep(40 + drawing.StepHeight)
+	}
 	f.Keep(40)
 	f.Table(t)
+	if picture != nil {
+		f.Space(2)
+		r, put := f.Place(drawing.StepHeight)
+		put(scene.Shift(picture, r.X, r.Y)...)
+	}
 	if s.table != nil {
 		f.Table(*s.table)
 	}
@@ -102,19 +114,19 @@ func (v *view) steps(st *design.Station) []step {
 	}
 	out := []step{
 		{do: v.Say("doc.step_parts"), check: v.Say("doc.step_parts_check"), table: v.stationParts(st)},
-		{do: v.Say("doc.step_rail", strconv.FormatInt(st.RailMM, 10)), tool: v.Say("doc.step_rail_tool"), check: v.Say("doc.step_rail_check"), caution: v.Say("doc.step_rail_caution")},
-		{do: v.Say("doc.step_coupler", v.titleOf(st.Coupler)), check: v.Say("doc.step_coupler_check")},
+		{do: v.Say("doc.step_rail", strconv.FormatInt(st.RailMM, 10)), tool: v.Say("doc.step_rail_tool"), check: v.Say("doc.step_rail_check"), caution: v.Say("doc.step_rail_caution"), stage: drawing.StageRail},
+		{do: v.Say("doc.step_coupler", v.titleOf(st.Coupler)), check: v.Say("doc.step_coupler_check"), stage: drawing.StageCoupler},
 	}
 	switch {
 	case k.HasBases:
 		out = append(out,
-			step{do: v.Say("doc.step_bases"), check: v.Say("doc.step_bases_check"), caution: v.Say("doc.step_bases_caution"), table: v.slotTable(st, true)},
-			step{do: v.Say("doc.step_modules"), check: v.Say("doc.step_modules_check"), caution: v.Say("doc.step_esd")})
+			step{do: v.Say("doc.step_bases"), check: v.Say("doc.step_bases_check"), caution: v.Say("doc.step_bases_caution"), table: v.slotTable(st, true), stage: drawing.StageBases},
+			step{do: v.Say("doc.step_modules"), check: v.Say("doc.step_modules_check"), caution: v.Say("doc.step_esd"), stage: drawing.StageModules})
 	default:
-		out = append(out, step{do: v.Say("doc.step_plain_modules"), check: v.Say("doc.step_plain_modules_check"), caution: v.Say("doc.step_esd"), table: v.slotTable(st, false)})
+		out = append(out, step{do: v.Say("doc.step_plain_modules"), check: v.Say("doc.step_plain_modules_check"), caution: v.Say("doc.step_esd"), table: v.slotTable(st, false), stage: drawing.StageModules})
 	}
 	if st.EndPiece != "" {
-		out = append(out, step{do: v.Say("doc.step_end", v.titleOf(st.EndPiece)), check: v.Say("doc.step_end_check")})
+		out = append(out, step{do: v.Say("doc.step_end", v.titleOf(st.EndPiece)), check: v.Say("doc.step_end_check"), stage: drawing.StageEndPiece})
 	}
 	out = append(out, step{do: v.Say("doc.step_supplies"), check: v.Say("doc.step_supplies_check"), tool: v.Say("doc.screwdriver"), table: v.supplyTable(st)})
 	if t := v.infeedTable(st); len(t.Rows) > 0 {
@@ -122,20 +134,20 @@ func (v *view) steps(st *design.Station) []step {
 		if v.anySafety(st) {
 			caution = v.Say("doc.step_infeed_safety")
 		}
-		out = append(out, step{do: v.Say("doc.step_infeed"), tool: v.Say("doc.crimp_tool"), check: v.Say("doc.step_infeed_check"), caution: caution, table: t})
+		out = append(out, step{do: v.Say("doc.step_infeed"), tool: v.Say("doc.crimp_tool"), check: v.Say("doc.step_infeed_check"), caution: caution, table: t, stage: drawing.StageInfeed})
 	}
 	out = append(out, step{do: v.Say("doc.step_labels"), check: v.Say("doc.step_labels_check")})
 	if t := v.fieldTable(st); len(t.Rows) > 0 {
-		out = append(out, step{do: v.Say("doc.step_field"), tool: v.Say("doc.crimp_tool"), check: v.Say("doc.step_field_check"), caution: v.Say("doc.step_field_caution"), table: t})
+		out = append(out, step{do: v.Say("doc.step_field"), tool: v.Say("doc.crimp_tool"), check: v.Say("doc.step_field_check"), caution: v.Say("doc.step_field_caution"), table: t, stage: drawing.StageField})
 	}
 	if t := v.screenTable(st); len(t.Rows) > 0 {
-		out = append(out, step{do: v.Say("doc.step_screens"), check: v.Say("doc.step_screens_check"), table: t})
+		out = append(out, step{do: v.Say("doc.step_screens"), check: v.Say("doc.step_screens_check"), table: t, stage: drawing.StageScreens})
 	}
 	if t := v.feederTable(st); len(t.Rows) > 0 {
 		out = append(out, step{do: v.Say("doc.step_feeder"), check: v.Say("doc.step_feeder_check"), caution: v.Say("doc.step_feeder_caution"), table: t})
 	}
 	n := v.node(st.ID)
-	return append(out, step{do: v.Say("doc.step_network", n.Name, n.Address), check: v.Say("doc.step_network_check"), caution: v.Say("doc.step_network_caution"), table: v.networkTable(st)})
+	return append(out, step{do: v.Say("doc.step_network", n.Name, n.Address), check: v.Say("doc.step_network_check"), caution: v.Say("doc.step_network_caution"), table: v.networkTable(st), stage: drawing.StageNetwork})
 }
 
 func (v *view) anySafety(st *design.Station) bool {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"railwright/internal/design"
+	"railwright/internal/drawing"
 	"railwright/internal/hardware"
 	"railwright/internal/paper"
 	"railwright/internal/project"
@@ -44,6 +45,8 @@ type view struct {
 	circuit map[string]*design.Circuit
 	places  map[string]*project.Place
 	tags    map[string]string // by signal id
+
+	pictures *drawing.Steps // of the assembly guides
 }
 
 // seat is where a signal sits.
