@@ -100,6 +100,7 @@ func (v *view) step(f *paper.Flow, st *design.Station, n int, s *step) {
 		f.Space(2)
 		r, put := f.Place(drawing.StepHeight)
 		put(scene.Shift(picture, r.X, r.Y)...)
+		f.Space(3)
 	}
 	if s.table != nil {
 		f.Table(*s.table)
