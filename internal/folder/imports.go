@@ -118,24 +118,47 @@ func SaveBase(dir, source string, each func(yield func(s *project.Signal, positi
 		return fmt.Errorf("save import: %w", err)
 	}
 	return writeStream(at, source+BaseEnding, func(w io.Writer) error {
+		var use []*project.Column // those with a filled cell, and the id
+		var heads []string
+		filled := map[string]bool{"id": true, "tag": true}
 		columns := project.Columns()
-		out := tabular.NewCSVWriter(w, append(project.ColumnNames(), PositionsColumn), tabular.CSVOptions{})
-		row := make([]string, len(columns)+1)
+		each(func(s *project.Signal, _ []project.Decision) {
+			for i := range columns {
+				if !filled[columns[i].Name] && columns[i].Format(s) != "" {
+					filled[columns[i].Name] = true
+				}
+			}
+		})
+		for i := range columns {
+			if filled[columns[i].Name] {
+				use, heads = append(use, columns[i]), append(heads, columns[i].Name)
+			}
+		}
+		out := tabular.NewCSVWriter(w, append(heads, PositionsColumn), tabular.CSVOptions{})
+		row := make([]string, len(use)+1)
 		each(func(s *project.Signal, positions []project.Decision) {
-			for i, c := range columns {
+			for i, c := range use {
 				row[i] = c.Format(s)
 			}
-			row[len(columns)] = ""
-			for _, d := range positions {
-				if row[len(columns)] != "" {
-					row[len(columns)] += "; "
-				}
-				row[len(columns)] += d.Property + "=" + d.Value
-			}
+			row[len(use)] = positionText(positions)
 			out.Row(row)
 		})
 		return out.Flush()
 	})
+}
+
+func positionText(positions []project.Decision) string {
+	switch len(positions) {
+	case 0:
+		return ""
+	case 1:
+		return positions[0].Property + "=" + positions[0].Value
+	}
+	p := make([]string, len(positions))
+	for i, d := range positions {
+		p[i] = d.Property + "=" + d.Value
+	}
+	return strings.Join(p, "; ")
 }
 
 // SaveImportPart writes one file of a source, by its ending, while it is made.

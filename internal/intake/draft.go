@@ -44,6 +44,7 @@ type draft struct {
 	address    string
 	station    string
 	panel      string
+	kind       string // once the draft is a signal
 	posCol     int
 	revised    string // row revision
 	raw        string // the row's cells, to tell whether two rows say the same

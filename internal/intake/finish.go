@@ -296,6 +296,7 @@ func (r *reader) signals() {
 		if d.revised != "" {
 			r.res.revised[d.raw] = d.revised
 		}
+		d.kind, d.cells, d.notes, d.holds = string(row.Signal.Kind), nil, nil, nil // the signal holds them now
 	}
 }
 

@@ -61,7 +61,7 @@ func (r *reader) keepPositions() {
 		for _, key := range d.positionKeys() {
 			if at[key] != nil {
 				twice[key] = true
-				r.warn("IMP-067", r.at(d.sheet, address(d.row, max(d.posCol, 0))), fmt.Sprintf("%s has the position of %s in the list too; none of them is kept there", d.get("tag"), at[key].get("tag")), "Mend the positions in the list.")
+				r.warn("IMP-067", r.at(d.sheet, address(d.row, max(d.posCol, 0))), fmt.Sprintf("%s has the position of %s in the list too; none of them is kept there", r.tagOf(d), r.tagOf(at[key])), "Mend the positions in the list.")
 				continue
 			}
 			at[key] = d
@@ -99,8 +99,11 @@ func ioSide(d *draft) string {
 	if d.slot != "" {
 		return ""
 	}
-	return d.get("kind")
+	return d.kind
 }
+
+// tagOf is the tag of the signal that a draft has become.
+func (r *reader) tagOf(d *draft) string { return r.res.Signals[r.byID[d.raw]].Tag }
 
 // zeroBased reports whether some channel is 0.
 func (r *reader) zeroBased() bool {
@@ -183,7 +186,7 @@ func (r *reader) decide(d *draft, zero bool, twice map[string]bool) int {
 		add("station", station)
 	}
 	if d.address != "" && free("a|") {
-		if a, ok := located(d.address, project.Kind(d.get("kind")).Output()); ok {
+		if a, ok := located(d.address, project.Kind(d.kind).Output()); ok {
 			add("address", a)
 		} else {
 			r.appendRemark(d.raw, "address in the list: "+d.address)
