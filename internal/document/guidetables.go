@@ -125,7 +125,7 @@ func (v *view) wiresTable() *paper.Table {
 func (v *view) landing(w *design.Wire, here, other, signal string) []paper.Cell {
 	from := v.endOf(other)
 	if other == "" {
-		from = w.Cable + "  " + signal
+		from = v.cableName(w.Cable) + "  " + signal
 	}
 	colour, strip := v.ferrule(w.AreaMM2)
 	return []paper.Cell{
@@ -180,7 +180,7 @@ func (v *view) feederTable(st *design.Station) *paper.Table {
 		if p := v.protect[fd.Protection]; p != nil {
 			by += ", " + v.titleOf(p.Type)
 		}
-		t.Rows = append(t.Rows, []paper.Cell{{Text: fd.ID}, {Text: fd.Cable}, {Text: v.Say("doc.board", fd.From)}, {Text: size}, {Text: with(fd.VoltageV, 0, "V")}, {Text: by}, {Tick: true}})
+		t.Rows = append(t.Rows, []paper.Cell{{Text: fd.ID}, {Text: v.cableName(fd.Cable)}, {Text: v.Say("doc.board", fd.From)}, {Text: size}, {Text: with(fd.VoltageV, 0, "V")}, {Text: by}, {Tick: true}})
 	}
 	return t
 }
@@ -189,7 +189,7 @@ func (v *view) networkTable(st *design.Station) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{{Head: v.Say("doc.cable"), Style: typeface.Mono}, {Head: v.Say("doc.from"), Grow: true}, {Head: v.Say("doc.to"), Grow: true}, {Head: v.Say("doc.length")}, {Head: v.Say("doc.placed"), Width: 16}}}
 	for _, s := range v.Design.Network.Segments {
 		if s.From == "station:"+st.ID || s.To == "station:"+st.ID {
-			t.Rows = append(t.Rows, []paper.Cell{{Text: s.Cable}, {Text: v.endOf(s.From)}, {Text: v.endOf(s.To)}, {Text: with(s.LengthM, 1, "m")}, {Tick: true}})
+			t.Rows = append(t.Rows, []paper.Cell{{Text: v.cableName(s.Cable)}, {Text: v.endOf(s.From)}, {Text: v.endOf(s.To)}, {Text: with(s.LengthM, 1, "m")}, {Tick: true}})
 		}
 	}
 	return t

@@ -128,10 +128,10 @@ func (v *view) label(r scene.Rect, l layout, x label) []scene.Item {
 	items := []scene.Item{outline(r, scene.Stroke{Width: scene.Hair}, scene.None)}
 	inner := r.Inset(1.5)
 	if x.code != "" {
-		side := min(inner.H, r.W*0.42)
-		box := scene.Rect{X: inner.X + inner.W - side, Y: inner.Y + (inner.H-side)/2, W: side, H: side}
+		side := min(r.H-0.5, r.W*0.45)
+		box := scene.Rect{X: r.X + r.W - side - 0.25, Y: r.Y + (r.H-side)/2, W: side, H: side}
 		items = append(items, qrItems(box, x.code, x.subject)...)
-		inner.W -= side + 1
+		inner.W = box.X - inner.X
 	}
 	y := inner.Y
 	put := func(words string, style typeface.Style, size, least float64, role string) {
@@ -166,9 +166,10 @@ func qrItems(box scene.Rect, text, subject string) []scene.Item {
 		return nil // longer than a code can hold: an id of more than 2,000 signs
 	}
 	n := float64(code.Size)
-	m := min(box.W, box.H) / (n + 2) // one module of margin here; the label's own edge gives the rest
+	const quiet = 4 // modules of white all round (ISO/IEC 18004)
+	m := min(box.W, box.H) / (n + 2*quiet)
 	at := func(x, y, w, h int) scene.Item {
-		it := outline(scene.Rect{X: box.X + (float64(x)+1)*m, Y: box.Y + (float64(y)+1)*m, W: float64(w) * m, H: float64(h) * m}, scene.Stroke{}, scene.Black)
+		it := outline(scene.Rect{X: box.X + (float64(x)+quiet)*m, Y: box.Y + (float64(y)+quiet)*m, W: float64(w) * m, H: float64(h) * m}, scene.Stroke{}, scene.Black)
 		it.Subject, it.Role = subject, "code"
 		return it
 	}

@@ -115,9 +115,16 @@ func (v *view) loopOhm(id string) string {
 
 func (v *view) wireRow(w *design.Wire) []paper.Cell {
 	return []paper.Cell{
-		{Text: v.endOf(w.From), Subject: "wire:" + w.ID, Role: "from"}, {Text: w.Cable, Subject: "cable:" + w.Cable}, {Text: w.Core, Subject: "wire:" + w.ID, Role: "core"},
+		{Text: v.endOf(w.From), Subject: "wire:" + w.ID, Role: "from"}, {Text: v.cableName(w.Cable), Subject: "cable:" + w.Cable}, {Text: w.Core, Subject: "wire:" + w.ID, Role: "core"},
 		{Text: area(v.Setting, w.AreaMM2)}, {Text: v.endOf(w.To), Subject: "wire:" + w.ID, Role: "to"}, {Tick: true},
 	}
+}
+
+func (v *view) cableName(id string) string {
+	if c := v.cables[id]; c != nil {
+		return c.Name
+	}
+	return id
 }
 
 func (v *view) loopCaution(f *paper.Flow, s *project.Signal) {

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"slices"
 	"strings"
 
 	"railwright/internal/paper"
@@ -17,6 +18,9 @@ func (v *view) schedules() []scene.Sheet {
 	var out []scene.Sheet
 	for i := range v.Tables {
 		t := &v.Tables[i]
+		if t.File {
+			continue
+		}
 		f := paper.NewFlow(v.Setting, paper.Block{ID: "schedule/" + t.Key, Kind: "schedule", Chapter: v.Say("doc.schedules"), Title: v.tableTitle(t), Lying: true})
 		f.Heading(2, v.tableTitle(t))
 		if len(t.Rows) == 0 {
@@ -33,7 +37,8 @@ func (v *view) schedules() []scene.Sheet {
 func (v *view) printed(t *schedule.Table) paper.Table {
 	out := paper.Table{Total: t.Total, Size: 2.6}
 	var use []int
-	for j, head := range t.Heads {
+	for _, j := range columns(t) {
+		head := t.Heads[j]
 		numeric, filled := true, false
 		for _, row := range t.Rows {
 			if row[j].Kind != schedule.Empty {
@@ -41,7 +46,7 @@ func (v *view) printed(t *schedule.Table) paper.Table {
 				numeric = numeric && row[j].Kind == schedule.Number
 			}
 		}
-		if !filled || twin(t, j) {
+		if !filled || t.Paper == nil && twin(t, j) {
 			continue
 		}
 		use = append(use, j)
@@ -67,6 +72,22 @@ func (v *view) printed(t *schedule.Table) paper.Table {
 			}
 		}
 		out.Rows = append(out.Rows, cells)
+	}
+	return out
+}
+
+// columns are the columns that paper shows, in their order.
+func columns(t *schedule.Table) []int {
+	var out []int
+	for _, name := range t.Paper {
+		if j := slices.Index(t.Heads, name); j >= 0 {
+			out = append(out, j)
+		}
+	}
+	for j := range t.Heads {
+		if t.Paper == nil {
+			out = append(out, j)
+		}
 	}
 	return out
 }
