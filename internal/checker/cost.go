@@ -3,6 +3,8 @@ package checker
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"railwright/internal/project"
 )
@@ -123,6 +125,38 @@ func (r *run) changeCost() int64 {
 	for _, d := range r.p.Decisions() {
 		if d.Strength == project.Preferred && !r.holds(d) {
 			sum += int64(d.ChangeCost)
+		}
+	}
+	for _, st := range r.stations {
+		if r.installed(st) {
+			sum += r.outages(st)
+		}
+	}
+	return sum
+}
+
+// outages prices the work on an installed station: off as a whole for added modules, else group by group.
+func (r *run) outages(st *station) int64 {
+	slots, seated := 0, map[string]bool{}
+	for _, d := range r.p.Choices {
+		switch {
+		case d.Strength != project.Fixed:
+		case d.Subject == st.subject && strings.HasPrefix(d.Property, "slot."):
+			slots++
+		case strings.HasPrefix(d.Subject, "signal:") && d.Property == "channel" && strings.HasPrefix(d.Value, st.ID+"/"):
+			seated[d.Subject[len("signal:"):]] = true
+		}
+	}
+	if len(st.slots) > slots {
+		return r.labour("station_off")
+	}
+	sum := int64(0)
+	for _, g := range st.groups {
+		for _, sl := range g.slots {
+			if slices.ContainsFunc(sl.channels, func(ch *channel) bool { return ch.SignalID != "" && !seated[ch.SignalID] }) {
+				sum += r.labour("group_off")
+				break
+			}
 		}
 	}
 	return sum

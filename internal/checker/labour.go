@@ -12,6 +12,7 @@ var tasks = []string{"termination", "cable_end", "pull", "station", "module", "g
 func (r *run) seconds(task string) int64 {
 	p := r.p.Basis.Prices
 	return map[string]int64{
+		"group_off": p.GroupOff, "station_off": p.StationOff,
 		"termination": p.Termination, "cable_end": p.CableEnd, "pull": p.PullPerMetre, "station": p.StationMount,
 		"module": p.ModuleMount, "group": p.GroupWire, "network_end": p.NetworkEnd, "check": p.SignalCheck,
 	}[task]

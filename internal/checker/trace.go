@@ -250,7 +250,7 @@ func namesField(key, field string) bool {
 // alias holds the keys of project.toml and hardware.toml whose fields have another name.
 var alias = map[string]string{
 	"labour_per_h": "Rate", "pull_min_per_m": "PullPerMetre", "station_h": "StationMount", "module_min": "ModuleMount",
-	"group_min": "GroupWire", "check_min": "SignalCheck", "split_equipment": "SplitByPart", "first_input_byte": "FirstIn",
+	"group_min": "GroupWire", "group_off_h": "GroupOff", "station_off_h": "StationOff", "check_min": "SignalCheck", "split_equipment": "SplitByPart", "first_input_byte": "FirstIn",
 	"first_output_byte": "FirstOut", "infeed_length_m": "InfeedLen", "current_ma": "DefaultCurrent", "address_prefix": "Prefix",
 	"first_node": "First", "bases": "HasBases", "interference_free": "Safe", "voltage_drop_v": "Drop", "resolution_bits": "Bit",
 	"max_frequency_hz": "MaxFreq", "measuring_current_ma": "Measuring", "life_operations": "Operations",

@@ -115,6 +115,8 @@ var priceKeys = []key[project.Prices]{
 	{name: "group_min", unit: "min", doc: "one supply group: infeed wires and protection", least: 0, most: 600, at: func(p *project.Prices) field { return count(&p.GroupWire, 60) }},
 	{name: "network_end_min", unit: "min", doc: "one network cable end", least: 0, most: 600, at: func(p *project.Prices) field { return count(&p.NetworkEnd, 60) }},
 	{name: "check_min", unit: "min", doc: "checkout of one signal", least: 0, most: 600, at: func(p *project.Prices) field { return count(&p.SignalCheck, 60) }},
+	{name: "group_off_h", unit: "h", doc: "one supply group in service switched off for work: permit, locks, tests", least: 0, most: 1000, at: func(p *project.Prices) field { return count(&p.GroupOff, 3600) }},
+	{name: "station_off_h", unit: "h", doc: "one station in service switched off for work", least: 0, most: 1000, at: func(p *project.Prices) field { return count(&p.StationOff, 3600) }},
 }
 
 var addressKeys = []key[project.AddressBasis]{

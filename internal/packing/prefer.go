@@ -6,7 +6,7 @@ import q "railwright/internal/quantity"
 // the cheaper with the price of its changes; of equal ones, the one that changes less.
 func preferring(o Order, free *Station, refusal *Refusal) (*Station, *Refusal) {
 	if free != nil {
-		free.Cost.Changes = changes(&o.Prefer, free)
+		free.Cost.Changes = changes(&o.Prefer, free) + outages(&o, free)
 	}
 	best, r := free, refusal
 	for _, f := range o.Prefer.trials(&o) {
@@ -14,7 +14,7 @@ func preferring(o Order, free *Station, refusal *Refusal) (*Station, *Refusal) {
 		if refused != nil {
 			continue
 		}
-		st.Cost.Changes = changes(&o.Prefer, st)
+		st.Cost.Changes = changes(&o.Prefer, st) + outages(&o, st)
 		if best == nil || st.Cost.Total+st.Cost.Changes < best.Cost.Total+best.Cost.Changes ||
 			st.Cost.Total+st.Cost.Changes == best.Cost.Total+best.Cost.Changes && st.Cost.Changes < best.Cost.Changes {
 			best, r = st, nil

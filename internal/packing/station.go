@@ -15,6 +15,9 @@ import (
 func Complete(o Order) (*Station, *Refusal) {
 	st, refusal := complete(o, o.Fixed)
 	if len(o.Prefer.Slots) == 0 && len(o.Prefer.Channels) == 0 && o.Prefer.Coupler == "" {
+		if st != nil {
+			st.Cost.Changes = outages(&o, st)
+		}
 		return st, refusal
 	}
 	return preferring(o, st, refusal)

@@ -114,6 +114,8 @@ type Prices struct {
 	GroupWire    int64   // one supply group: infeed wires and protection, s
 	NetworkEnd   int64   // one network cable end, s
 	SignalCheck  int64   // one signal's checkout, s
+	GroupOff     int64   // one supply group in service switched off for work: permit, locks, tests, s
+	StationOff   int64   // one station in service switched off for work, s
 }
 
 // AddressBasis says how addresses are counted and printed.
@@ -157,7 +159,7 @@ func DefaultBasis() Basis {
 		},
 		Address: AddressBasis{Convention: "byte", FirstIn: 0, FirstOut: 0, Align: 2, Reserve: 200, ModbusBase: 0},
 		Prices: Prices{
-			Rate: 65 * q.MoneyUnit, Termination: 180, CableEnd: 900, PullPerMetre: 60, StationMount: 8 * 3600,
+			Rate: 65 * q.MoneyUnit, Termination: 180, CableEnd: 900, PullPerMetre: 60, StationMount: 8 * 3600, GroupOff: 3600, StationOff: 4 * 3600,
 			ModuleMount: 600, GroupWire: 1200, NetworkEnd: 1800, SignalCheck: 1800,
 		},
 		Segregation: map[string]Level{},

@@ -139,7 +139,13 @@ var columns = []*Column{
 	name("cable", "code of the field cable that must be used", "the tool decides", func(s *Signal) *string { return &s.Cable }),
 	text("hold", "what is still to be confirmed; blocks issue for construction", func(s *Signal) *string { return &s.Hold }),
 	text("remarks", "anything else", func(s *Signal) *string { return &s.Remarks }),
+	word("suppressor", "what quenches the coil of an output's load; none: a coil without; not-a-coil: a lamp, a heater, an electronic input", "not stated", Suppressors, func(s *Signal) *string { return &s.Suppressor }),
+	word("junction", "whether a thermocouple's junction is joined to its sheath", "not stated", []string{"earthed", "insulated"}, func(s *Signal) *string { return &s.Junction }),
+	word("tolerance", "tolerance class of the sensing element: AA, A, B, C of a resistance thermometer, 1, 2, 3 of a thermocouple", "not stated", []string{"AA", "A", "B", "C", "1", "2", "3"}, func(s *Signal) *string { return &s.Tolerance }),
 }
+
+// Suppressors are the words of column suppressor.
+var Suppressors = []string{"none", "diode", "rc", "varistor", "built-in", "not-a-coil"}
 
 var yesNo = []string{"yes", "no"}
 

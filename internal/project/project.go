@@ -122,7 +122,10 @@ type Signal struct {
 	Cable         string // cable type wanted by the list
 	Hold          string // what is still to be confirmed; "" = nothing
 	Remarks       string
-	At            At // where the row was read
+	Suppressor    string // "none", "diode", "rc", "varistor", "built-in", "not-a-coil", ""
+	Junction      string // TC: "earthed", "insulated", ""
+	Tolerance     string // RTD: "AA", "A", "B", "C"; TC: "1", "2", "3"; ""
+	At            At     // where the row was read
 }
 
 // At is where a row stands in its file, for messages. Columns holds the letters of each canonical
