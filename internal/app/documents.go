@@ -15,6 +15,7 @@ import (
 	"railwright/internal/hardware"
 	"railwright/internal/paper"
 	"railwright/internal/project"
+	"railwright/internal/scene"
 	"railwright/internal/typeface"
 	"railwright/internal/words"
 )
@@ -201,7 +202,15 @@ func each(ctx context.Context, n int, work func(i int) error) error {
 	return nil
 }
 
-// drawings are the sheets that the drawing room makes.
+// drawings adds the sheets that the drawing room makes, each chapter's together: site, power, stations, loops.
 func drawings(in *document.Input) {
-	in.Drawings = drawing.All(drawing.Input{Design: in.Design, Project: in.Project, List: in.Hardware, Setting: in.Setting})
+	all := drawing.All(drawing.Input{Design: in.Design, Project: in.Project, List: in.Hardware, Setting: in.Setting})
+	first := map[string]int{}
+	for i := range all {
+		if _, seen := first[all[i].Chapter]; !seen {
+			first[all[i].Chapter] = i
+		}
+	}
+	slices.SortStableFunc(all, func(a, b scene.Sheet) int { return first[a.Chapter] - first[b.Chapter] })
+	in.Drawings = all
 }

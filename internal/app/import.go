@@ -51,6 +51,7 @@ type Import struct {
 
 	book       *tabular.Book
 	folder     *folder.Folder // nil for a new one
+	cells      *packedRows    // of the list of the folder
 	columns    map[string]string
 	base       *folder.Base
 	guessed    bool              // the source was found by the file's name
@@ -115,7 +116,8 @@ func (m *Import) open() error {
 	if f.ListFile != "" && len(f.Cells) == 0 && listUnreadable(f.Findings) {
 		return &Fault{Kind: Usage, What: words.Text("import.list_unreadable", filepath.Join(m.Into, f.ListFile)), Findings: onlyErrors(f.Findings), Hints: []string{words.Text("import.list_unreadable_hint")}}
 	}
-	m.folder = f
+	m.folder, m.cells = f, pack(f.Cells)
+	f.Cells = nil // packed: they are needed only if the list is written
 	return nil
 }
 
@@ -247,7 +249,7 @@ func (m *Import) compare(basePath string) error {
 // projectSignals are the project's signals in the list's order, those of faulty rows as far as their
 // cells can be read: a list may mend them.
 func (m *Import) projectSignals() []project.Signal {
-	if len(m.folder.Project.Signals) == len(m.folder.Cells) {
+	if len(m.folder.Project.Signals) == m.cells.len() {
 		return m.folder.Project.Signals // all are sound, and in the list's order
 	}
 	sound := map[string]int{}
@@ -255,7 +257,7 @@ func (m *Import) projectSignals() []project.Signal {
 		sound[s.ID] = i
 	}
 	count := map[string]int{}
-	rows := intake.Signals(project.ColumnNames(), m.folder.Cells)
+	rows := intake.Signals(project.ColumnNames(), m.cells.rows())
 	for _, s := range rows {
 		count["i"+s.ID]++
 		count["t"+s.Tag]++

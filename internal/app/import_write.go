@@ -97,14 +97,10 @@ func (m *Import) writeProject() error {
 }
 
 func (m *Import) writeList() error {
-	var rows [][]string
-	if m.folder != nil {
-		rows = m.folder.Cells
-	}
 	if m.folder != nil && m.folder.ListFile != "" && !m.listChanges() {
 		return nil
 	}
-	if err := folder.SaveRows(m.Into, func(yield func([]string)) { m.Preview.EachRow(rows, m.Result.Stated, yield) }); err != nil {
+	if err := folder.SaveRows(m.Into, func(yield func([]string)) { m.Preview.EachRow(m.cells.all, m.Result.Stated, yield) }); err != nil {
 		return err
 	}
 	m.Written = append(m.Written, folder.ListFile)

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"iter"
 	"slices"
 	"strconv"
 
@@ -145,12 +146,12 @@ func (c *Change) Incoming() int { return c.incoming }
 // stated gives an incoming signal without what was assumed for it; see Result.Stated.
 func (p *Preview) ApplyRows(rows [][]string, stated func(i int) project.Signal) [][]string {
 	var out [][]string
-	p.EachRow(rows, stated, func(row []string) { out = append(out, slices.Clone(row)) })
+	p.EachRow(slices.Values(rows), stated, func(row []string) { out = append(out, slices.Clone(row)) })
 	return out
 }
 
 // EachRow is ApplyRows one row after the other; a row is used again for the next one.
-func (p *Preview) EachRow(rows [][]string, stated func(i int) project.Signal, yield func(row []string)) {
+func (p *Preview) EachRow(rows iter.Seq[[]string], stated func(i int) project.Signal, yield func(row []string)) {
 	idAt, tagAt := columnNo["id"], columnNo["tag"]
 	width := len(project.Columns())
 	mine := make(map[string]struct{}, len(p.mineIDs))
@@ -162,7 +163,7 @@ func (p *Preview) EachRow(rows [][]string, stated func(i int) project.Signal, yi
 	var named map[string]int // fresh rows by id and tag, where the project has faulty rows
 	used := map[int]bool{}
 	buf := make([]string, width)
-	for _, old := range rows {
+	for old := range rows {
 		id := cellOf(old, idAt)
 		if id == "" {
 			id = cellOf(old, tagAt)

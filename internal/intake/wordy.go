@@ -43,7 +43,7 @@ func mayBeElectrical(text string) bool {
 		}
 		first, last := w[0] >= '0' && w[0] <= '9', w[len(w)-1] >= '0' && w[len(w)-1] <= '9'
 		switch {
-		case first && !last, number && (first || len(w) <= 3 || joining[w]):
+		case first && !last, number && (first || joining[w] || unitTable[w] != ""):
 			return true
 		case last && !first && strings.HasPrefix(w, "pt"), last && !first && strings.HasPrefix(w, "ni"), last && !first && strings.HasPrefix(w, "rs"), last && strings.HasPrefix(w, "+"):
 			return true
