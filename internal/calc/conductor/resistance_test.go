@@ -183,3 +183,16 @@ func TestHotterOrThinnerHasMoreResistance(t *testing.T) {
 		}
 	})
 }
+
+// Source: own arithmetic on the areas of ASTM B258: the thinnest even gauge with at least 97 % of the area
+// (AWG 20: 0.518 mm2, 18: 0.823, 16: 1.309, 14: 2.08, 12: 3.31, 10: 5.26, 8: 8.37, 6: 13.3, 4: 21.2, 1/0: 53.5).
+func TestSoldAWG(t *testing.T) {
+	for area, want := range map[quantity.CrossSection]string{0.14: "24", 0.5: "20", 0.75: "18", 1: "16", 1.5: "14", 2.5: "12", 4: "10", 6: "8", 10: "6", 16: "4", 35: "1/0", 50: "1/0", 95: "4/0"} {
+		if n, err := conductor.SoldAWG(area); err != nil || n.String() != want {
+			t.Errorf("%v mm2: AWG %v, %v, want %s", float64(area), n, err, want)
+		}
+	}
+	if _, err := conductor.SoldAWG(120); !errors.Is(err, calc.ErrRange) {
+		t.Errorf("120 mm2: %v, want a refusal", err)
+	}
+}
