@@ -83,7 +83,7 @@ loud = "grup"
 [basis.reserve_percent]
 enclosure = -1
 `, `PRJ-002 project.toml, line 24: unknown key "DX" in [spare_percent]. Known here: AI, AO, CNT, DI, DO, RTD, SER, TC.
-PRJ-002 project.toml, line 30: unknown key "station_hours" in [prices]. Known here: cable_end_min, check_min, group_min, labour_per_h, module_min, network_end_min, pull_min_per_m, station_h, termination_min.
+PRJ-002 project.toml, line 30: unknown key "station_hours" in [prices]. Known here: cable_end_min, check_min, group_min, group_off_h, labour_per_h, module_min, network_end_min, pull_min_per_m, station_h, station_off_h, termination_min.
 PRJ-002 project.toml, line 36: unknown key "DI pnpp" in [current_ma]; did you mean "DI pnp"?
 PRJ-004 project.toml, line 25: free_slots is the text "two"; a whole number belongs here
 PRJ-005 project.toml, line 23: ambient_max_c is 140; allowed is -40 to 85
