@@ -16,6 +16,7 @@ var list = []program{
 	{"ssconvert", "gnumeric", "a spreadsheet program: opens our XLSX"},
 	{"zbarimg", "zbar-tools", "reads our QR codes back"},
 	{"dxf-parser", "npm:dxf-parser@1.1.2", "an independent reader of our DXF files"},
+	{"python3", "python3", "its standard library reads the form of EDS files"},
 	{"sqlite3", "sqlite3", "opens our SQLite files"},
 	{"initdb", "postgresql", "a PostgreSQL server for the store's tests"},
 }
