@@ -34,8 +34,11 @@ type Saved struct {
 	Open      int        // conflicts that are open: the head was not moved
 }
 
-// errOpen ends a save whose conflicts are open.
-var errOpen = errors.New("conflicts are open")
+// What ends a save without a new revision.
+var (
+	errOpen  = errors.New("conflicts are open")
+	errBelow = errors.New("the head stems from it already")
+)
 
 // SaveMerged saves a draft that was made from draft.Parent. Where somebody saved meanwhile, the draft is
 // kept aside as it is, joined with what the others made, and saved on top of that with both as its
@@ -56,6 +59,10 @@ func SaveMerged(ctx context.Context, s Store, d Draft, join Merger) (Saved, erro
 	if !errors.As(err, &moved) || moved.Now == nil {
 		return out, err
 	}
+	if moved.Now.Parts.Equal(d.Parts) { // the same was saved already: perhaps this very save, cut off before its answer
+		out.Revision = *moved.Now
+		return out, nil
+	}
 	if out.Kept, err = aside(ctx, s, d); err != nil {
 		return out, err
 	}
@@ -65,8 +72,12 @@ func SaveMerged(ctx context.Context, s Store, d Draft, join Merger) (Saved, erro
 		}
 		out.Theirs = now
 		next, err := joined(ctx, r, d, *out.Kept, *now, join, &out)
-		if err == nil && out.Open > 0 {
+		switch {
+		case err != nil:
+		case out.Open > 0:
 			err = errOpen
+		case next.Merged == "":
+			err = errBelow
 		}
 		return next, err
 	}
@@ -77,7 +88,7 @@ func SaveMerged(ctx context.Context, s Store, d Draft, join Merger) (Saved, erro
 	if errors.As(err, &moved) {
 		rev, err = s.SaveOnTop(ctx, d.Project, d.Head, onTop)
 	}
-	if errors.Is(err, errOpen) {
+	if errors.Is(err, errOpen) || errors.Is(err, errBelow) {
 		out.Revision = *out.Theirs
 		return out, nil
 	}
@@ -85,11 +96,16 @@ func SaveMerged(ctx context.Context, s Store, d Draft, join Merger) (Saved, erro
 	return out, err
 }
 
-// joined makes the draft that follows head and the revision kept aside.
+// joined makes the draft that follows head and the revision kept aside; Merged is "" where the head
+// stems from that already.
 func joined(ctx context.Context, s Reader, d Draft, kept, head Revision, join Merger, out *Saved) (Draft, error) {
 	base, err := MergeBase(ctx, s, kept, head)
 	if err != nil {
 		return d, err
+	}
+	if base.ID == kept.ID {
+		d.Merged, out.Conflicts, out.Open = "", nil, 0
+		return d, nil
 	}
 	parts, conflicts, err := join(Three{Base: base.Parts, Mine: d.Parts, Theirs: head.Parts, Load: func(p Part) ([]byte, error) {
 		if p.Data != nil {

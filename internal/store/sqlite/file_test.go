@@ -295,3 +295,35 @@ func writeOld(t *testing.T, path string) {
 	}
 	db.Close()
 }
+
+// TestFullDisk: a save that does not fit leaves everything as it was, and goes through once there is
+// room.
+func TestFullDisk(t *testing.T) {
+	path, _ := filled(t)
+	s, err := Open(t.Context(), path, Options{full: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	heads, err := s.Heads(t.Context(), "works")
+	if err != nil {
+		t.Fatal(err)
+	}
+	noise := make([]byte, 100_000)
+	rand.New(rand.NewSource(3)).Read(noise)
+	d := store.Draft{Project: "works", Head: store.Main, Expect: heads[store.Main], Parent: heads[store.Main], Author: "ada", Time: epoch, Parts: store.Parts{"a": store.Content(noise)}}
+	if _, err := s.Save(t.Context(), d); err == nil {
+		t.Fatal("it was saved on a full disk")
+	}
+	if n, damage, err := store.Verify(t.Context(), s); err != nil || len(damage) > 0 || n.Revisions != 40 || n.Parts != 80 {
+		t.Error(n, damage, err)
+	}
+	roomy, err := Open(t.Context(), path, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer roomy.Close()
+	if r, err := roomy.Save(t.Context(), d); err != nil || r.Number != 41 {
+		t.Error(r.Number, err)
+	}
+}

@@ -36,6 +36,8 @@ var dialect = keeper.Dialect{
 type Options struct {
 	Create bool  // make a store where there is no file, or an empty one
 	Schema int64 // stop at this schema, for tests of upgrades; 0 = the newest
+
+	full bool // the file may not grow, for tests of a full disk
 }
 
 // Open opens the store in a file. Errors wrap store.ErrMissing, ErrDamaged, ErrForeign, ErrNewer.
@@ -62,6 +64,11 @@ func open(ctx context.Context, path string, o Options) (*keeper.Keeper, error) {
 	write.SetMaxOpenConns(1) // there can be only one anyway; so they queue here in order of arrival
 	if err := prepare(ctx, write, o.Schema); err != nil {
 		return nil, errors.Join(told(err), write.Close())
+	}
+	if o.full {
+		if _, err := write.ExecContext(ctx, "PRAGMA max_page_count = 1"); err != nil { // SQLite makes it the pages there are
+			return nil, errors.Join(told(err), write.Close())
+		}
 	}
 	read, err := sql.Open("sqlite", dsn(path, "_pragma", "query_only(1)"))
 	if err != nil {

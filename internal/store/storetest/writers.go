@@ -87,7 +87,23 @@ func mergedSaves(t *testing.T, p Place) {
 	if string(data) != encodeTable(edit(edit(edit(base, 0, "place", "P3"), 0, "remarks", "seen"), 2, "remarks", "later")) {
 		t.Errorf("%s", data)
 	}
-	sound(t, s)
+	// A saver whose answer was lost saves again, later: nothing is there twice, whether or not somebody
+	// saved on top of it.
+	edited := decodeTable(data)
+	lost := tableDraft(fifth.Revision.ID, 7, "ada", edit(edited, 1, "remarks", "lost answer"))
+	sixth := saved(lost, nil)
+	lost.Time = at(8)
+	if again := saved(lost, nil); again.Revision.ID != sixth.Revision.ID || again.Kept != nil {
+		t.Errorf("%+v", again)
+	}
+	seventh := saved(tableDraft(sixth.Revision.ID, 9, "bo", edit(edited, 1, "remarks", "on top")), nil)
+	lost.Time = at(10)
+	if again := saved(lost, nil); again.Revision.ID != seventh.Revision.ID || again.Open != 0 {
+		t.Errorf("%+v", again)
+	}
+	if n := sound(t, s); n.Revisions != seventh.Revision.Number {
+		t.Errorf("%+v", n)
+	}
 }
 
 // writers: sixty people work on one project at once, through several servers. Forty have rows of their
