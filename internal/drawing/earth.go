@@ -20,7 +20,7 @@ func (b *book) earthSite() {
 	const row = 19.0
 	for n := 1; len(places) > 0; n++ {
 		pg := b.open(paper.Block{
-			ID: more("earthing", n), Kind: "earthing site", Number: numberOf("EB", "1", n), Chapter: b.say("drawing.chapter.power"), Title: b.say("drawing.earth.site"),
+			ID: more("earthing", n), Kind: "earthing-site", Number: numberOf("EB", "1", n), Chapter: b.say("drawing.chapter.power"), Title: b.say("drawing.earth.site"),
 		}, earthLegend)
 		fit := max(int((pg.area.H-14-turnRow)/row), 1)
 		now := places[:min(fit, len(places))]

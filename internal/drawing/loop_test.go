@@ -291,10 +291,14 @@ func feed(in Input, st *design.Station, g *design.SupplyGroup) string {
 			source = f.ID
 		}
 	}
+	units := 0
 	for _, s := range in.Design.Supplies {
 		unit, _ := in.List.Supply(s.Type)
 		if s.Station == st.ID && strings.HasPrefix(g.Class, fmt.Sprintf("%.0fvdc ", float64(unit.Voltage))) && (s.Class == "ups") == strings.Contains(g.Class, " ups") {
-			source = s.ID
+			units++
+			if source = s.ID; units > 1 { // like units side by side: the first and the last
+				source = st.ID + "-U1…" + short(s.ID, st.ID)
+			}
 		}
 	}
 	for _, p := range in.Design.Protections {
@@ -311,14 +315,15 @@ func feed(in Input, st *design.Station, g *design.SupplyGroup) string {
 func TestLoopsRebuilt(t *testing.T) {
 	for _, name := range append(sortedKeys(sites), "boxes") {
 		t.Run(name, func(t *testing.T) {
-			in := Input{}
+			var in Input
+			var sheets []scene.Sheet
 			if name == "boxes" {
 				in = boxed(sites["one"]())
+				sheets = pack(in)
 			} else {
-				in = sites[name]()
+				in, sheets = sites[name](), packs[name]()
 			}
 			var got []string
-			sheets := pack(in)
 			for i, s := range sheets {
 				if s.Kind == "loop" {
 					got = append(got, read(t, &sheets[i]).conductors()...)

@@ -145,7 +145,7 @@ func (d *loopPage) supply(g *design.SupplyGroup, y float64) {
 	volts, class := classOf(g)
 	unit, id := d.say("drawing.loop.no_unit"), ""
 	if s := d.supplyOf(st, g); s != nil && direct(volts) {
-		unit, id = s.ID, "supply:"+s.ID
+		unit, id = d.unitName(s), "supply:"+s.ID
 	} else if f := d.feederOf(st, g); f != nil && !direct(volts) {
 		unit, id = f.ID, "feeder:"+f.ID
 	}

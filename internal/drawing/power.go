@@ -24,6 +24,9 @@ type origin struct {
 func (b *book) sources(st *design.Station) []origin {
 	var out []origin
 	for _, u := range b.ix.supplies[st.ID] {
+		if b.twins(u)[0] != u {
+			continue // beside its like, on the same bar
+		}
 		s := origin{unit: u}
 		for _, f := range b.ix.feeders[st.ID] {
 			if f.ID == u.Feeder {
@@ -319,7 +322,7 @@ func (d *powerPage) unit(u *design.Supply, y float64, first bool) {
 	p.Wide(scene.Hair).Line(box.X, box.Bottom(), box.X+6, box.Y)
 	p.Font(typeface.Regular, 2.5).Role("symbol").TextIn(scene.Rect{X: box.X + 0.4, Y: box.Y + 0.3, W: 3, H: 3}, scene.Middle, 1.8, "~")
 	p.Font(typeface.Regular, 2.5).Role("symbol").TextIn(scene.Rect{X: box.X + 3.6, Y: box.Bottom() - 3.4, W: 3, H: 3}, scene.Middle, 1.8, "=")
-	p.Role("unit").Font(typeface.Bold, paper.Small).TextIn(scene.Rect{X: box.X + 7, Y: box.Y + 0.5, W: box.W - 8, H: 3.4}, scene.Left, 1.8, short(u.ID, d.st.ID))
+	p.Role("unit").Font(typeface.Bold, paper.Small).TextIn(scene.Rect{X: box.X + 7, Y: box.Y + 0.5, W: box.W - 8, H: 3.4}, scene.Left, 1.8, short(d.unitName(u), d.st.ID))
 	p.Role("rating").Font(typeface.Regular, paper.Small).TextIn(scene.Rect{X: box.X + 7, Y: box.Y + 4, W: box.W - 8, H: 3.4}, scene.Left, 1.8, d.rating(u))
 	if !first {
 		return
@@ -327,6 +330,29 @@ func (d *powerPage) unit(u *design.Supply, y float64, first bool) {
 	for i, words := range d.unitLines(u) {
 		p.Role("unit data").Font(typeface.Regular, paper.Small).TextIn(scene.Rect{X: box.X, Y: box.Bottom() + 1 + 3.5*float64(i), W: c.plus - box.X - 1.5, H: 3.4}, scene.Left, 1.8, words)
 	}
+}
+
+// twins are the like units that share one feed, side by side, the given one among them.
+func (b *book) twins(u *design.Supply) []*design.Supply {
+	if u.Units < 2 {
+		return []*design.Supply{u}
+	}
+	var out []*design.Supply
+	for _, o := range b.ix.supplies[u.Station] {
+		if o.Class == u.Class && o.Type == u.Type && o.Feeder == u.Feeder && o.Units == u.Units {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// unitName is the id of a supply unit, or the first and last of those that share its feed.
+func (b *book) unitName(u *design.Supply) string {
+	all := b.twins(u)
+	if len(all) == 1 {
+		return u.ID
+	}
+	return all[0].ID + "…" + short(all[len(all)-1].ID, u.Station)
 }
 
 func (b *book) rating(u *design.Supply) string {

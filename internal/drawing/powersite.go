@@ -25,7 +25,7 @@ func (b *book) powerSite() {
 	slices.SortStableFunc(feeders, func(x, y *design.Feeder) int { return strings.Compare(x.From, y.From) })
 	for n := 1; len(feeders) > 0; n++ {
 		pg := b.open(paper.Block{
-			ID: more("power", n), Kind: "power site", Number: numberOf("PW", "1", n), Chapter: b.say("drawing.chapter.power"), Title: b.say("drawing.powersite.title"),
+			ID: more("power", n), Kind: "power-site", Number: numberOf("PW", "1", n), Chapter: b.say("drawing.chapter.power"), Title: b.say("drawing.powersite.title"),
 		}, powerLegend[:2])
 		fit := int((pg.area.H - feederHead - turnRow) / feederRow)
 		now := feeders[:min(fit, len(feeders))]
@@ -101,7 +101,7 @@ func (d *powerSitePage) feeder(f *design.Feeder, y float64, at func(float64) flo
 	if g := d.ix.guards["feeder:"+f.ID]; g != nil {
 		d.guard(p, g, x+8, y)
 		gp := d.pen.For("protection:"+g.ID, "protection")
-		gp.Font(typeface.Bold, paper.Small).TextIn(scene.Rect{X: x + 1, Y: y - 5.4, W: 21, H: 3.2}, scene.Middle, 1.8, num(g.RatingA, 1)+" A")
+		gp.Font(typeface.Bold, paper.Small).TextIn(scene.Rect{X: x + 1, Y: y - 5.4, W: 23, H: 3.2}, scene.Middle, 1.8, g.ID+" "+num(g.RatingA, 1)+" A")
 		gp.Role("protection code").Font(typeface.Regular, paper.Small).TextIn(scene.Rect{X: x + 1, Y: y + 1.8, W: 23, H: 3.2}, scene.Middle, 1.8, g.Type)
 	} else {
 		p.Line(x+8, y, x+8+guardWidth, y)
@@ -118,11 +118,11 @@ func (d *powerSitePage) feeder(f *design.Feeder, y float64, at func(float64) flo
 	d.station(f, scene.Rect{X: station, Y: y - 4.5, W: at(0.6) - station, H: 9})
 	units := 0
 	for _, u := range d.ix.supplies[f.Station] {
-		if u.Feeder != f.ID || units > 2 {
+		if u.Feeder != f.ID || units > 2 || d.twins(u)[0] != u {
 			continue
 		}
 		d.pen.For("supply:"+u.ID, "unit").Font(typeface.Regular, paper.Small).
-			TextIn(scene.Rect{X: at(0.61), Y: y - 5 + 3.5*float64(units), W: at(0.78) - at(0.61), H: 3.4}, scene.Left, 1.8, short(u.ID, f.Station)+" "+d.rating(u)+", "+d.say("drawing.unit.load", num(u.LoadMA, 0)))
+			TextIn(scene.Rect{X: at(0.61), Y: y - 5 + 3.5*float64(units), W: at(0.78) - at(0.61), H: 3.4}, scene.Left, 1.8, short(d.unitName(u), f.Station)+" "+d.rating(u)+", "+d.say("drawing.unit.load", num(u.LoadMA, 0)))
 		units++
 	}
 	lines := d.feederLines(f)

@@ -57,6 +57,15 @@ var sites = map[string]func() Input{
 	"forty": sync.OnceValue(func() Input { return planned(made("rail", 420, synth.Seed(7))) }),
 }
 
+// packs are the numbered sheets of each site on A4; tests only read them.
+var packs = func() map[string]func() []scene.Sheet {
+	out := map[string]func() []scene.Sheet{}
+	for name, site := range sites {
+		out[name] = sync.OnceValue(func() []scene.Sheet { return pack(site()) })
+	}
+	return out
+}()
+
 // made is a site with one place for stations.
 func made(construction string, signals int, from synth.Source) *project.Project {
 	p := synth.Site(synth.Size{Signals: signals, Places: 4, Candidates: 1, Stations: 1, Plain: true}, synth.Balanced, from)
