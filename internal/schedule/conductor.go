@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -79,13 +80,13 @@ func mark(core string, k *hardware.Cable) string {
 	return code
 }
 
-// gauge prints the American wire gauge of an area.
+// gauge is the American wire gauge of an area: "14", "1/0".
 func gauge(mm2 float64) string {
 	n, err := conductor.SoldAWG(q.CrossSection(mm2))
 	if err != nil {
 		return ""
 	}
-	return "AWG " + n.String()
+	return n.String()
 }
 
 // gauges adds a column of gauges for the first column of areas, for those who buy by gauge.
@@ -100,7 +101,10 @@ func (t *Table) gauges() {
 	if at < 0 {
 		return
 	}
-	t.Heads = append(t.Heads, "awg")
+	t.Heads = append(t.Heads[:len(t.Heads):len(t.Heads)], "awg")
+	if i := slices.Index(t.Paper, t.Heads[at]); i >= 0 {
+		t.Paper = slices.Insert(slices.Clone(t.Paper), i+1, "awg")
+	}
 	for i, row := range t.Rows {
 		c := Cell{}
 		if row[at].Kind == Number && !(t.Total && i == len(t.Rows)-1) {

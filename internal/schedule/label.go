@@ -62,7 +62,7 @@ func (b *builder) labelsCables() Table {
 func (b *builder) size(mm2 float64) string {
 	if b.Wire == AWG {
 		if g := gauge(mm2); g != "" {
-			return g
+			return "AWG " + g
 		}
 	}
 	return q.Short(mm2) + " mm2"

@@ -11,9 +11,9 @@ import (
 func (b *builder) settings() Table {
 	t := table("settings", "station", "slot", "module", "channel", "kind", "tag", "signal_id", "use", "form", "wires", "sensor", "loop", "hart",
 		"filter_ms", "wire_break", "contact", "range_low", "range_high", "unit", "raw_low", "raw_high", "raw_step_k", "alarm_low", "alarm_high",
-		"safe_state", "substitute", "supply_class", "address")
+		"safe_state", "substitute", "supply_class", "address", "station_id")
 	t.Paper = []string{
-		"station", "slot", "channel", "tag", "form", "wires", "sensor", "hart", "filter_ms", "wire_break", "contact", "range_low", "range_high", "unit",
+		"station_id", "slot", "channel", "tag", "form", "wires", "sensor", "hart", "filter_ms", "wire_break", "contact", "range_low", "range_high", "unit",
 		"raw_low", "raw_high", "safe_state", "address",
 	}
 	stated := map[string]*project.Signal{}
@@ -31,14 +31,14 @@ func (b *builder) settings() Table {
 		}
 		if x == nil {
 			rest := make([]Cell, len(t.Heads)-len(row))
-			rest[0], rest[len(rest)-1] = text("spare"), text(s.channel.Address)
+			rest[0], rest[len(rest)-2], rest[len(rest)-1] = text("spare"), text(s.channel.Address), text(s.station.ID)
 			if s.channel.Signal != nil {
 				rest[0] = text("used")
 			}
 			t.add(append(row, rest...)...)
 			continue
 		}
-		t.add(append(append(row, setting(x, s.set)...), text(s.channel.Address))...)
+		t.add(append(append(row, setting(x, s.set)...), text(s.channel.Address), text(s.station.ID))...)
 	}
 	return t
 }

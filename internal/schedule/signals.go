@@ -17,9 +17,9 @@ func (b *builder) signals() Table {
 		"range_low", "range_high", "unit", "alarm_low", "alarm_high", "wires", "sensor", "current_ma", "supply_class", "safe_state",
 		"segregate", "redundant_with", "ex_level", "ex_zone", "state",
 		"station", "slot", "module", "channel", "address", "terminals", "supply_group", "cable", "length_m", "hold", "remarks",
-		"row_revision", "row_change")
+		"row_revision", "row_change", "station_id")
 	t.Paper = []string{
-		"tag", "description", "kind", "form", "place", "range_low", "range_high", "unit", "station", "slot", "channel", "address", "cable", "row_revision", "row_change", "hold",
+		"tag", "description", "kind", "form", "place", "range_low", "range_high", "unit", "station_id", "slot", "channel", "address", "cable", "row_revision", "row_change", "hold",
 	}
 	rows := b.rowRevisions()
 	known := map[string]bool{}
@@ -33,7 +33,11 @@ func (b *builder) signals() Table {
 			text(s.Segregate), text(strings.Join(s.RedundantWith, "; ")), text(s.ExLevel), text(s.ExZone),
 		}
 		row = append(row, landing(s, ix)...)
-		t.add(append(row, text(rows[s.ID].revision), text(rows[s.ID].change))...)
+		station := ""
+		if at, ok := b.spots[s.ID]; ok {
+			station = at.station.ID
+		}
+		t.add(append(row, text(rows[s.ID].revision), text(rows[s.ID].change), text(station))...)
 	}
 	for _, u := range d.Unplaced {
 		if !known[u.Signal] {

@@ -35,13 +35,14 @@ func use(s design.Station) (all, used int) {
 
 func slots(d *design.Design) Table {
 	t := table("slots", "station", "slot", "module", "base", "infeed", "supply_group", "channels", "used", "spare",
-		"input_byte", "input_bytes", "output_byte", "output_bytes")
+		"input_byte", "input_bytes", "output_byte", "output_bytes", "station_id")
+	t.Paper = []string{"station_id", "slot", "module", "base", "infeed", "supply_group", "channels", "used", "spare", "input_byte", "input_bytes", "output_byte", "output_bytes"}
 	for _, s := range d.Stations {
 		for _, sl := range s.Slots {
 			all, used := use(design.Station{Slots: []design.Slot{sl}})
 			t.add(text(s.Name), whole(sl.Slot), text(sl.Module), text(sl.Base), yes(sl.Infeed), text(sl.SupplyGroup),
 				whole(all), whole(used), whole(all-used),
-				bytes(sl.InputByte, sl.InputBytes), whole(sl.InputBytes), bytes(sl.OutputByte, sl.OutputBytes), whole(sl.OutputBytes))
+				bytes(sl.InputByte, sl.InputBytes), whole(sl.InputBytes), bytes(sl.OutputByte, sl.OutputBytes), whole(sl.OutputBytes), text(s.ID))
 		}
 	}
 	return t
@@ -63,14 +64,15 @@ func tagOf(c *design.Channel) string {
 }
 
 func channels(ix *index) Table {
-	t := table("channels", "station", "slot", "module", "channel", "kind", "tag", "signal_id", "address", "terminals", "supply_group", "cable")
+	t := table("channels", "station", "slot", "module", "channel", "kind", "tag", "signal_id", "address", "terminals", "supply_group", "cable", "station_id")
+	t.Paper = []string{"station_id", "slot", "module", "channel", "kind", "tag", "address", "terminals", "supply_group", "cable"}
 	for _, s := range ix.every {
 		cable := ""
 		if c := ix.fields[s.channel.SignalID]; c != nil && s.channel.Signal != nil {
 			cable = c.Name
 		}
 		t.add(text(s.station.Name), whole(s.slot.Slot), text(s.slot.Module), whole(s.channel.Channel), text(s.channel.Kind), text(tagOf(s.channel)),
-			text(s.channel.SignalID), text(s.channel.Address), text(terminalText(s.channel.Terminals)), text(s.slot.SupplyGroup), text(cable))
+			text(s.channel.SignalID), text(s.channel.Address), text(terminalText(s.channel.Terminals)), text(s.slot.SupplyGroup), text(cable), text(s.station.ID))
 	}
 	return t
 }
@@ -78,8 +80,8 @@ func channels(ix *index) Table {
 // addresses is the list for the programmer: one row a channel, in the order of the stations.
 func (b *builder) addresses() Table {
 	t := table("addresses", "address", "tag", "signal_id", "kind", "station", "slot", "channel", "modbus_table", "modbus_number", "modbus_words",
-		"description", "form", "range_low", "range_high", "unit", "safe_state")
-	t.Paper = []string{"address", "tag", "description", "kind", "station", "slot", "channel", "range_low", "range_high", "unit", "modbus_table", "modbus_number"}
+		"description", "form", "range_low", "range_high", "unit", "safe_state", "station_id")
+	t.Paper = []string{"address", "tag", "description", "kind", "station_id", "slot", "channel", "range_low", "range_high", "unit", "modbus_table", "modbus_number"}
 	stated := map[string]*project.Signal{}
 	for i := range b.Project.Signals {
 		stated[b.Project.Signals[i].ID] = &b.Project.Signals[i]
@@ -99,7 +101,7 @@ func (b *builder) addresses() Table {
 		} else {
 			row = append(row, make([]Cell, 6)...)
 		}
-		t.add(row...)
+		t.add(append(row, text(s.station.ID))...)
 	}
 	return t
 }

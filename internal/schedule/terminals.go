@@ -12,8 +12,8 @@ import (
 // lands there.
 func (b *builder) terminals() Table {
 	t := table("terminals", "station", "slot", "module", "base", "terminal", "channel", "function", "tag", "cable", "core", "area_mm2", "far_end",
-		"wire", "signal_id", "mark", "far_point", "ferrule_mm2", "ferrule_colour", "sleeve_mm", "strip_mm", "clamp_min_mm2", "clamp_max_mm2")
-	t.Paper = []string{"station", "slot", "terminal", "channel", "function", "tag", "cable", "mark", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
+		"wire", "signal_id", "mark", "far_point", "ferrule_mm2", "ferrule_colour", "sleeve_mm", "strip_mm", "clamp_min_mm2", "clamp_max_mm2", "station_id")
+	t.Paper = []string{"station_id", "slot", "terminal", "channel", "function", "tag", "cable", "mark", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
 	for _, s := range b.every {
 		points := s.clamps()
 		for _, p := range points {
@@ -29,7 +29,7 @@ func (b *builder) terminals() Table {
 			}
 			for _, w := range landed {
 				cells := append(row[:len(row):len(row)], b.arriving(w, here)...)
-				t.add(append(cells, takes(s, f)...)...)
+				t.add(append(append(cells, takes(s, f)...), text(s.station.ID))...)
 			}
 		}
 	}
@@ -96,8 +96,8 @@ func takes(s spot, function string) []Cell {
 // each wire that lands on one.
 func (b *builder) infeedTerminals() Table {
 	t := table("infeed_terminals", "station", "supply_group", "at", "slot", "terminal", "cable", "core", "area_mm2", "far_end",
-		"wire", "signal_id", "mark", "far_point", "ferrule_mm2", "ferrule_colour", "sleeve_mm", "strip_mm")
-	t.Paper = []string{"station", "supply_group", "at", "slot", "terminal", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
+		"wire", "signal_id", "mark", "far_point", "ferrule_mm2", "ferrule_colour", "sleeve_mm", "strip_mm", "station_id")
+	t.Paper = []string{"station_id", "supply_group", "at", "slot", "terminal", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
 	for i := range b.Design.Wires {
 		w := &b.Design.Wires[i]
 		for _, here := range []string{w.From, w.To} {
@@ -106,7 +106,8 @@ func (b *builder) infeedTerminals() Table {
 			}
 			e := endOf(here, w.Signal)
 			station, group := b.owner(w)
-			t.add(append([]Cell{text(station), text(group), text(e.kind + ":" + e.at), text(e.slot), text(e.terminal)}, b.arriving(w, here)...)...)
+			row := append([]Cell{text(b.named[station]), text(group), text(e.kind + ":" + e.at), text(e.slot), text(e.terminal)}, b.arriving(w, here)...)
+			t.add(append(row, text(station))...)
 		}
 	}
 	return t
@@ -137,7 +138,7 @@ func (b *builder) onChannel(endpoint string) bool {
 	return b.points[endpoint]
 }
 
-// owner names the station and the supply group of an infeed wire, whose id is that of the group and the
+// owner returns the station and the supply group of an infeed wire, whose id is that of the group and the
 // pole; of other wires only the station.
 func (b *builder) owner(w *design.Wire) (station, group string) {
 	id := w.ID
@@ -146,7 +147,7 @@ func (b *builder) owner(w *design.Wire) (station, group string) {
 	}
 	for _, endpoint := range []string{w.To, w.From} {
 		if e := endOf(endpoint, w.Signal); e.kind == "station" {
-			station = b.named[e.at]
+			station = e.at
 		}
 	}
 	if b.groupsOf == nil {

@@ -20,7 +20,7 @@ func TestGauges(t *testing.T) {
 	metric := schedule.Make(in)
 	in.Wire = schedule.AWG
 	gauged := schedule.Make(in)
-	want := map[string]string{"0.14": "AWG 24", "0.75": "AWG 18", "1.5": "AWG 14", "2.5": "AWG 12"}
+	want := map[string]string{"0.14": "24", "0.75": "18", "1.5": "14", "2.5": "12"}
 	with := 0
 	for i, g := range gauged {
 		n := len(metric[i].Heads)
