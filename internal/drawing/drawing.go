@@ -98,7 +98,7 @@ func (b *book) free(legend []mark) scene.Rect {
 
 // numberFits reports whether a sheet number of its own can be printed in the title block.
 func numberFits(number string) bool {
-	return typeface.Width(typeface.Bold, number, 2) < 16 && len(typeface.Missing(number)) == 0
+	return typeface.Width(typeface.Bold, number, 2) < 18.5 && len(typeface.Missing(number)) == 0
 }
 
 // more names the n-th sheet (from 1) of a subject.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"railwright/internal/calc/conductor"
 	"railwright/internal/paper"
 	"railwright/internal/project"
 	q "railwright/internal/quantity"
@@ -22,17 +23,36 @@ func num(v float64, decimals int) string {
 	return s
 }
 
-// size prints a conductor's cross-section as the setting wants it.
+// size prints a conductor's cross-section as the setting wants it: by gauge with the design's area behind it.
 func (b *book) size(mm2 float64) string {
+	metric := num(mm2, 3) + " mm²"
+	if g := b.gauge(mm2); g != "" {
+		return g + " (" + metric + ")"
+	}
 	if mm2 == 0 {
 		return ""
 	}
-	if b.Setting.Wire == paper.AWG {
-		if g, ok := awgOf(mm2); ok {
-			return "AWG " + g
-		}
+	return metric
+}
+
+// sizeShort is size where there is room for one figure.
+func (b *book) sizeShort(mm2 float64) string {
+	if g := b.gauge(mm2); g != "" {
+		return g
 	}
-	return num(mm2, 3) + " mm²"
+	return b.size(mm2)
+}
+
+// gauge is the gauge to use for an area: "AWG 14"; "" where the setting wants none.
+func (b *book) gauge(mm2 float64) string {
+	if b.Setting.Wire != paper.AWG || mm2 == 0 {
+		return ""
+	}
+	n, err := conductor.SoldAWG(q.CrossSection(mm2))
+	if err != nil {
+		return ""
+	}
+	return "AWG " + n.String()
 }
 
 // facts are what a loop diagram says of a signal beside its wiring: the list's data, then the design's figures.

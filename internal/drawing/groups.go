@@ -42,18 +42,17 @@ const guardWidth = 8.0
 
 // guard draws a protective device in a line at x, y: a breaker, a fuse or an electronic device.
 func (b *book) guard(p scene.Pen, g *design.Protection, x, y float64) {
-	kind := ""
-	if t, ok := b.List.Protection(g.Type); ok {
-		kind = t.Type
+	guardGlyphs[b.guardGlyph(g)](p.For("protection:"+g.ID, "guard"), scene.Rect{X: x, Y: y - 2.25, W: guardWidth, H: 4.5})
+}
+
+// guardGlyphs are the signs of protective devices.
+var guardGlyphs = map[string]func(p scene.Pen, r scene.Rect){"breaker": breaker, "fuse": fuse, "electronic": electronic}
+
+func (b *book) guardGlyph(g *design.Protection) string {
+	if t, ok := b.List.Protection(g.Type); ok && (t.Type == "fuse" || t.Type == "electronic") {
+		return t.Type
 	}
-	draw := breaker
-	switch kind {
-	case "fuse":
-		draw = fuse
-	case "electronic":
-		draw = electronic
-	}
-	draw(p.For("protection:"+g.ID, "guard"), scene.Rect{X: x, Y: y - 2.25, W: guardWidth, H: 4.5})
+	return "breaker"
 }
 
 // breaker is a circuit breaker (IEC 60617-7): a contact with a cross.

@@ -177,7 +177,7 @@ func (d *loopPage) supply(g *design.SupplyGroup, y float64) {
 	}
 	start := x
 	lead(x + 24)
-	p.For("group:"+g.ID, "conductor").Font(typeface.Regular, paper.Small).TextIn(scene.Rect{X: start + 9, Y: mid - 3.4, W: 14, H: 3}, scene.Middle, 1.8, d.size(g.InfeedMM2))
+	p.For("group:"+g.ID, "conductor").Font(typeface.Regular, paper.Small).TextIn(scene.Rect{X: start + 9, Y: mid - 3.4, W: 14, H: 3}, scene.Middle, 1.8, d.sizeShort(g.InfeedMM2))
 	groupMark(d.pen, scene.Rect{X: x, Y: mid - 1.8, W: 9, H: 3.6}, g, st)
 	x += 11
 	ref := 30.0

@@ -1,13 +1,20 @@
 package drawing
 
-import "railwright/internal/scene"
+import (
+	"strings"
+
+	"railwright/internal/design"
+	"railwright/internal/scene"
+)
 
 // loopLegend lists the signs that a loop's sheets show, always in the same order.
 func (b *book) loopLegend(l *loop) []mark {
 	used := map[string]bool{}
+	guards := map[string]bool{}
 	screened, plain := false, false
 	for i := range l.strands {
 		used[glyphOf(l.strands[i].signal)] = true
+		b.guardsOf(l.strands[i].at.group, guards)
 		if c := b.ix.cables[l.strands[i].cable()]; c != nil {
 			screened, plain = screened || b.ix.screened(c), plain || !b.ix.screened(c)
 		}
@@ -33,6 +40,14 @@ func (b *book) loopLegend(l *loop) []mark {
 			earth(p, r.MidX()+3, r.MidY()+0.8)
 		}})
 	}
+	for _, name := range []string{"breaker", "electronic", "fuse"} {
+		if guards[name] {
+			out = append(out, mark{name, guardGlyphs[name]})
+		}
+	}
+	if guards["safety"] {
+		out = append(out, mark{"safety", contact(false)})
+	}
 	return append(out, mark{"group", lozenge})
 }
 
@@ -56,5 +71,18 @@ func oval(dash scene.Dash) func(p scene.Pen, r scene.Rect) {
 		p.Line(x+1.2, y-1, x+1.2, y+1)
 		p.Arc(x, y+1, 1.2, 0, 180)
 		p.Line(x-1.2, y+1, x-1.2, y-1)
+	}
+}
+
+// guardsOf notes which signs the row of a supply group shows.
+func (b *book) guardsOf(g *design.SupplyGroup, signs map[string]bool) {
+	if g == nil {
+		return
+	}
+	if guard := b.ix.guards["group:"+g.ID]; guard != nil {
+		signs[b.guardGlyph(guard)] = true
+	}
+	if _, class := classOf(g); strings.HasPrefix(class, "safety:") {
+		signs["safety"] = true
 	}
 }

@@ -54,7 +54,7 @@ func (d *powerPage) pair(g *design.SupplyGroup, from, y float64) {
 			d.pen.For("wire:"+w.ID, "joint").Dot(c.minus, y, 0.7)
 			label.X, label.W = c.groupRight+2, c.minus-c.groupRight-3
 		}
-		p.Role("conductor").Font(typeface.Regular, paper.Small).TextIn(label, scene.Middle, 1.8, d.size(w.AreaMM2))
+		p.Role("conductor").Font(typeface.Regular, paper.Small).TextIn(label, scene.Middle, 1.8, d.sizeShort(w.AreaMM2))
 	}
 }
 

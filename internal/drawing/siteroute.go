@@ -12,7 +12,7 @@ import (
 // route finds the line of a way: straight between the boxes, or round what stands between.
 func (d *sitePage) route(w *siteWay) []scene.Point {
 	a, b := w.from.size, w.to.size
-	from, to := scene.Point{X: a.MidX(), Y: a.MidY()}, scene.Point{X: b.MidX(), Y: b.MidY()}
+	from, to := w.from.middle(), w.to.middle()
 	best, cost := []scene.Point{from, to}, math.Inf(1)
 	try := func(line ...scene.Point) {
 		c := d.cost(line, w)
@@ -73,17 +73,31 @@ func clip(line []scene.Point, a, b scene.Rect) []scene.Point {
 	return out
 }
 
-// edge is where the line from outside to the middle of a box meets its side.
-func edge(outside, middle scene.Point, r scene.Rect) scene.Point {
-	dx, dy := outside.X-middle.X, outside.Y-middle.Y
+// middle is the middle of a place's box without the tags of its stations.
+func (n *siteNode) middle() scene.Point {
+	return scene.Point{X: n.size.MidX(), Y: n.size.Y + (n.size.H-stationTag*float64(len(n.stations)))/2}
+}
+
+// edge is where the line from outside to a point in a box meets its side.
+func edge(outside, inside scene.Point, r scene.Rect) scene.Point {
+	dx, dy := outside.X-inside.X, outside.Y-inside.Y
 	t := 1.0
-	if dx != 0 {
-		t = min(t, r.W/2/math.Abs(dx))
+	side := func(d, room float64) {
+		if d != 0 {
+			t = min(t, room/math.Abs(d))
+		}
 	}
-	if dy != 0 {
-		t = min(t, r.H/2/math.Abs(dy))
+	if dx > 0 {
+		side(dx, r.Right()-inside.X)
+	} else {
+		side(dx, inside.X-r.X)
 	}
-	return scene.Point{X: middle.X + dx*t, Y: middle.Y + dy*t}
+	if dy > 0 {
+		side(dy, r.Bottom()-inside.Y)
+	} else {
+		side(dy, inside.Y-r.Y)
+	}
+	return scene.Point{X: inside.X + dx*t, Y: inside.Y + dy*t}
 }
 
 // meets reports whether a segment touches a rectangle.

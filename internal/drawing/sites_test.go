@@ -26,7 +26,7 @@ var lookAt = flag.String("look-at", "", "only this site")
 
 // planned makes an input of a project.
 func planned(p *project.Project) Input {
-	d, err := plan.Run(p, hardware.Builtin(), plan.Options{Steps: 300})
+	d, err := plan.Run(p, hardware.Builtin(), plan.Options{Steps: 60})
 	if err != nil {
 		panic(err)
 	}
@@ -54,7 +54,7 @@ var sites = map[string]func() Input{
 	"one": sync.OnceValue(func() Input {
 		return planned(made("rail", 24, synth.Seed(3)))
 	}),
-	"forty": sync.OnceValue(func() Input { return planned(made("rail", 420, synth.Seed(7))) }),
+	"forty": sync.OnceValue(func() Input { return planned(made("rail", 520, synth.Seed(7))) }),
 }
 
 // packs are the numbered sheets of each site on A4; tests only read them.

@@ -82,7 +82,7 @@ var table = []room{
 	{name: "synth", pure: true, may: join(ground, model, []string{"routes"}), why: "made-up sites by seed, for benchmarks and tests"},
 	{name: "paper", pure: true, may: join(ground, []string{"scene", "typeface"}), why: "the one page model: frame, title block, headings and tables flowing over sheets; knows no station"},
 	{name: "document", pure: true, may: join(ground, model, []string{"calc/conductor", "calc/loop", "calc/sensor", "drawing", "explain", "paper", "scene", "schedule", "typeface"}), out: []string{"rsc.io/qr"}, why: "report, guide, loop sheets, labels and the pack in its order; computes no design figure, only what a test is expected to show (calc)"},
-	{name: "drawing", pure: true, may: join(ground, model, []string{"paper", "scene", "typeface"}), why: "reads the design and draws; computes no figure"},
+	{name: "drawing", pure: true, may: join(ground, model, []string{"calc/conductor", "paper", "scene", "typeface"}), why: "reads the design and draws; computes no design figure, only the gauge that stands for an area"},
 	{name: "schedule", pure: true, may: join(ground, model, []string{"calc/conductor"}), why: "reads the design into tables as values; computes no design figure, only totals and cuts of what it lists, and what a handbook says of ferrules, glands and gauges"},
 	{name: "exchange/...", pure: true, may: join(ground, model, []string{"exchange/...", "tomltree"}), out: []string{"golang.org/x/text"}, why: "open formats from and to the design, as bytes; computes no figure"},
 	{name: "exchange/extest", may: join(ground, model, []string{"demo", "folder", "plan"}), out: []string{"pgregory.net/rapid"}, why: "test support: the example planned, and random designs"},
