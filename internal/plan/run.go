@@ -88,7 +88,10 @@ func Run(p *project.Project, list *hardware.List, opt Options) (*design.Design, 
 	if err := pr.compose(w, answer, opt); err != nil {
 		return nil, err
 	}
-	return pr.finish(w, answer, opt), nil
+	d := pr.finish(w, answer, opt)
+	d.Findings = append(d.Findings, released(d, p, list, opt)...)
+	d.Findings.Sort()
+	return d, nil
 }
 
 func (o *Options) report(phase string, done, total int64) {

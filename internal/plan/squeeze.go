@@ -10,6 +10,7 @@ import (
 // stations of the answer, else into a new one. The search believes its tariff, which knows neither the
 // free channels of what is installed nor the bytes behind a fixed address; packing knows both.
 func (pr *problem) squeeze(r *siting.Result) error {
+	moved := pr.keepFixed(r)
 	var left []siting.Unplaced
 	placed := false
 	for _, u := range r.Unplaced {
@@ -19,10 +20,10 @@ func (pr *problem) squeeze(r *siting.Result) error {
 		}
 		left = append(left, u)
 	}
-	if !placed {
+	r.Unplaced = left
+	if !placed && !moved {
 		return nil
 	}
-	r.Unplaced = left
 	slices.SortStableFunc(r.Stations, func(a, b siting.Station) int { return a.Place - b.Place })
 	for i, st := range r.Stations {
 		for _, b := range st.Bundles {
@@ -33,6 +34,82 @@ func (pr *problem) squeeze(r *siting.Result) error {
 	r.Bound, err = siting.Certificate(pr.in, r.Multipliers)
 	r.Proven = r.Bound
 	return err
+}
+
+// keepFixed puts the stations that choices fix back as they are fixed, where the search could not keep them
+// together with all that it was asked to add: then the additions give way, not what is fixed. It reports
+// whether it changed the answer.
+func (pr *problem) keepFixed(r *siting.Result) bool {
+	fixed := map[string][]int{}
+	var ids []string
+	whole := true
+	for b := range pr.bundles {
+		id := pr.stationOf(pr.bundles[b].Signals)
+		if id == "" {
+			continue
+		}
+		if fixed[id] == nil {
+			ids = append(ids, id)
+		}
+		fixed[id] = append(fixed[id], b)
+		whole = whole && r.Of[b] >= 0 && r.Of[b] == r.Of[fixed[id][0]]
+	}
+	if whole {
+		return false
+	}
+	slices.Sort(ids)
+	var stations []siting.Station
+	for _, id := range ids {
+		if st, ok := pr.asFixed(fixed[id]); ok {
+			stations = append(stations, st)
+		}
+	}
+	for _, st := range r.Stations {
+		if !slices.ContainsFunc(st.Bundles, func(b int) bool { return pr.stationOf(pr.bundles[b].Signals) != "" }) {
+			stations = append(stations, st)
+		}
+	}
+	pr.restate(r, stations)
+	return true
+}
+
+// asFixed is a station with what is fixed to it and nothing else, at the place where that may be.
+func (pr *problem) asFixed(bundles []int) (siting.Station, bool) {
+	for p := range pr.sites {
+		if slices.ContainsFunc(bundles, func(b int) bool { return pr.in.Bundles[b].Cost[p] >= siting.Forbidden }) {
+			continue
+		}
+		if cost, ok := pr.confirm(p, bundles); ok {
+			return siting.Station{Place: p, Bundles: bundles, Cost: cost}, true
+		}
+	}
+	return siting.Station{}, false
+}
+
+// restate gives the answer other stations; bundles that none of them serves are left out.
+func (pr *problem) restate(r *siting.Result, stations []siting.Station) {
+	none := map[int]bool{}
+	for _, u := range r.Unplaced {
+		none[u.Bundle] = u.Proof == siting.ProofNone
+	}
+	r.Stations, r.Unplaced = stations, nil
+	for b := range r.Of {
+		r.Of[b] = -1
+	}
+	for i, st := range stations {
+		for _, b := range st.Bundles {
+			r.Of[b] = i
+		}
+	}
+	for b, at := range r.Of {
+		switch {
+		case at >= 0:
+		case none[b]:
+			r.Unplaced = append(r.Unplaced, siting.Unplaced{Bundle: b, Proof: siting.ProofNone})
+		default:
+			r.Unplaced = append(r.Unplaced, siting.Unplaced{Bundle: b, Proof: siting.ProofNotProven})
+		}
+	}
 }
 
 // squeezeOne adds a bundle where that costs least.

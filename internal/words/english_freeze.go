@@ -26,4 +26,29 @@ var englishFreeze = map[string]string{
 	"freeze.ids":              "The signal list got a column id: each signal keeps its place through renames. Leave that column alone.",
 	"freeze.released":         "Released: %s.",
 	"freeze.next":             "From now on plans leave them as they are. 'railwright modification %s %s' tells the physical steps from what is installed to the plan.",
+
+	"cmd.redline": "Show mark-ups from the field as a proposal, and approve it.",
+	"help.redline": "FILE is a table (CSV, XLSX, ODS) with the columns subject, property, value and, as wished, by, on, remark: what was built otherwise than " +
+		"drawn, in the words of choices (signal:LS-101, channel, P1-S1/3/5). Without --approve nothing is written: the proposal shows what would change in " +
+		"the as-built record. With --approve and --by it becomes the record, unless something in it cannot be.\n\n" +
+		"Example:\n\n    railwright redline waterworks marks.csv\n    railwright redline waterworks marks.csv --approve --by \"N. N.\"\n\n" +
+		"Exit code: 0 done, 1 the proposal has error findings, 2 wrong usage, 3 the tool failed.",
+	"app.redline_nothing":     "nothing is frozen in this folder, so there is no as-built record to mark up",
+	"app.redline_freeze":      "railwright freeze %s",
+	"app.redline_by":          "an approval needs a name: add --by NAME",
+	"app.redline_no_file":     "there is no file %s",
+	"app.redline_unreadable":  "%s cannot be read: %s",
+	"app.redline_heads":       "%s has no heading row with subject, property and value",
+	"app.redline_row":         "row %d lacks its subject, property or value",
+	"app.redline_row_hint":    "Example: signal:LS-101, channel, P1-S1/3/5",
+	"app.redline_empty":       "%s has no mark-up below its heading",
+	"app.redline_errors":      "the proposal cannot be approved as it is",
+	"app.redline_errors_hint": "Mend the marks; nothing was written.",
+	"redline.proposal":        "%s: the as-built record would change in %s.",
+	"redline.same":            "%s: the as-built record already says so.",
+	"redline.was":             "was",
+	"redline.becomes":         "becomes",
+	"redline.none":            "nothing",
+	"redline.next":            "To approve: railwright redline %s %s --approve --by NAME",
+	"redline.approved":        "Approved by %s; written to %s.",
 }
