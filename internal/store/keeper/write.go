@@ -7,11 +7,13 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"railwright/internal/store"
 )
 
-// packed is a part ready to be kept; without data it must be there already.
+// packed is a part ready to be kept.
 type packed struct {
 	name   string
 	hash   store.Hash
@@ -42,9 +44,12 @@ func (k *Keeper) Save(ctx context.Context, d store.Draft) (store.Revision, error
 	if err := d.Valid(); err != nil {
 		return store.Revision{}, err
 	}
-	parts := packAll(&d) // before the lock is taken
+	parts, err := k.pack(ctx, &d) // before the lock is taken
+	if err != nil {
+		return store.Revision{}, k.dialect.Told(err)
+	}
 	var out store.Revision
-	err := k.change(ctx, func(tx *sql.Tx) (err error) {
+	err = k.change(ctx, func(tx *sql.Tx) (err error) {
 		s := saving{ctx, tx, reader{tx, k.dialect.Told}, &d}
 		n, err := s.lock()
 		if err == nil {
@@ -88,7 +93,10 @@ func (k *Keeper) SaveOnTop(ctx context.Context, project, head string, f func(sto
 			return err
 		}
 		s.d = &d
-		out, err = s.save(n, packAll(&d))
+		parts, err := s.pack(ctx, &d)
+		if err == nil {
+			out, err = s.save(n, parts)
+		}
 		return err
 	})
 	if err != nil {
@@ -97,20 +105,53 @@ func (k *Keeper) SaveOnTop(ctx context.Context, project, head string, f func(sto
 	return out, nil
 }
 
-// packAll makes a draft's parts ready, in one order for all savers: two that keep the same parts wait
-// for each other, but never in a circle.
-func packAll(d *store.Draft) []packed {
-	parts := make([]packed, 0, len(d.Parts))
+// pack makes a draft's parts ready that the store does not have yet, and makes sure that it has those
+// that come without content. Parts never go, so what is there stays there. They come in one order for
+// all savers: two that keep the same parts wait for each other, but never in a circle.
+func (r reader) pack(ctx context.Context, d *store.Draft) ([]packed, error) {
+	have, err := r.sizes(ctx, d.Parts)
+	if err != nil {
+		return nil, err
+	}
+	var parts []packed
 	for _, name := range d.Parts.Names() {
 		p := d.Parts[name]
-		q := packed{name: name, hash: p.Hash, size: p.Size}
-		if p.Data != nil {
+		size, there := have[p.Hash]
+		switch {
+		case there && size == p.Size:
+		case p.Data == nil || there:
+			return nil, fmt.Errorf("%w: %.12s for %s, and no content was given", store.ErrNoPart, string(p.Hash), name)
+		default:
+			q := packed{name: name, hash: p.Hash, size: p.Size}
 			q.coding, q.data = pack(p.Data)
+			parts = append(parts, q)
+			have[p.Hash] = p.Size
 		}
-		parts = append(parts, q)
 	}
-	slices.SortFunc(parts, func(a, b packed) int { return cmp.Or(cmp.Compare(a.hash, b.hash), cmp.Compare(a.name, b.name)) })
-	return parts
+	slices.SortFunc(parts, func(a, b packed) int { return cmp.Compare(a.hash, b.hash) })
+	return parts, nil
+}
+
+// sizes returns the sizes of those parts that the store has.
+func (r reader) sizes(ctx context.Context, parts store.Parts) (map[store.Hash]int64, error) {
+	var hashes []any
+	var marks []string
+	for _, name := range parts.Names() {
+		hashes = append(hashes, parts[name].Hash)
+		marks = append(marks, "$"+strconv.Itoa(len(hashes)))
+	}
+	have := map[store.Hash]int64{}
+	if len(hashes) == 0 {
+		return have, nil
+	}
+	err := r.each(ctx, func(scan func(...any) error) error {
+		var h store.Hash
+		var n int64
+		err := scan(&h, &n)
+		have[h] = n
+		return err
+	}, "SELECT sha256, size FROM parts WHERE sha256 IN ("+strings.Join(marks, ", ")+")", hashes...)
+	return have, wrap(err, "look for parts")
 }
 
 // saving is one Save inside its transaction.
@@ -133,27 +174,47 @@ func (s saving) lock() (number int64, err error) {
 func (s saving) save(number int64, parts []packed) (store.Revision, error) {
 	rev := s.d.Revision()
 	rev.Number = number
-	now, err := s.head()
+	var now sql.NullString
+	var known, parents int64
+	err := s.tx.QueryRowContext(s.ctx, `SELECT (SELECT revision FROM heads WHERE project = $1 AND name = $2),
+		(SELECT count(*) FROM revisions WHERE id = $3), (SELECT count(*) FROM revisions WHERE project = $1 AND id IN ($4, $5))`,
+		s.d.Project, s.d.Head, rev.ID, s.d.Parent, s.d.Merged).Scan(&now, &known, &parents)
 	if err != nil {
-		return rev, err
+		return rev, wrap(err, "save in %s", s.d.Project)
 	}
-	old, err := s.Revision(s.ctx, rev.ID)
+	head := store.ID(now.String)
 	switch {
-	case err == nil:
-		return old, s.again(old, now)
-	case !errors.Is(err, store.ErrNoRevision):
-		return rev, err
+	case known > 0:
+		old, err := s.Revision(s.ctx, rev.ID)
+		if err != nil {
+			return rev, err
+		}
+		return old, s.again(old, head)
+	case s.d.Head != "" && head != s.d.Expect:
+		return rev, s.moved(head)
+	case parents < s.follows():
+		return rev, fmt.Errorf("%w: %.12s or %.12s in %s", store.ErrNoRevision, string(s.d.Parent), string(s.d.Merged), s.d.Project)
 	}
-	if s.d.Head != "" && now != s.d.Expect {
-		return rev, s.moved(now)
+	for _, p := range parts {
+		if err := insertPart(s.ctx, s.tx, p); err != nil {
+			return rev, err
+		}
 	}
-	if err := s.parents(); err != nil {
-		return rev, err
-	}
-	if err := s.keep(rev, parts); err != nil {
+	if err := insertRevision(s.ctx, s.tx, rev); err != nil {
 		return rev, err
 	}
 	return rev, s.move(rev.ID)
+}
+
+// follows counts the different revisions that the draft follows.
+func (s saving) follows() int64 {
+	switch {
+	case s.d.Parent == "" && s.d.Merged == "":
+		return 0
+	case s.d.Parent == "" || s.d.Merged == "" || s.d.Parent == s.d.Merged:
+		return 1
+	}
+	return 2
 }
 
 // again settles a save of a revision that is there already: the number taken for it goes back.
@@ -204,43 +265,7 @@ func (s saving) moved(now store.ID) error {
 	return e
 }
 
-// parents makes sure that what the revision follows is of the same project.
-func (s saving) parents() error {
-	for _, id := range []store.ID{s.d.Parent, s.d.Merged} {
-		if id == "" {
-			continue
-		}
-		var project string
-		err := s.tx.QueryRowContext(s.ctx, "SELECT project FROM revisions WHERE id = $1", id).Scan(&project)
-		if errors.Is(err, sql.ErrNoRows) || err == nil && project != s.d.Project {
-			return fmt.Errorf("%w: %.12s in %s", store.ErrNoRevision, string(id), s.d.Project)
-		}
-		if err != nil {
-			return wrap(err, "save in %s", s.d.Project)
-		}
-	}
-	return nil
-}
-
-// keep inserts parts and revision.
-func (s saving) keep(rev store.Revision, parts []packed) error {
-	for _, p := range parts {
-		if err := insertPart(s.ctx, s.tx, p); err != nil {
-			return err
-		}
-	}
-	return insertRevision(s.ctx, s.tx, rev)
-}
-
 func insertPart(ctx context.Context, tx *sql.Tx, p packed) error {
-	if p.data == nil {
-		var size int64
-		err := tx.QueryRowContext(ctx, "SELECT size FROM parts WHERE sha256 = $1", p.hash).Scan(&size)
-		if errors.Is(err, sql.ErrNoRows) || err == nil && size != p.size {
-			return fmt.Errorf("%w: %.12s for %s, and no content was given", store.ErrNoPart, string(p.hash), p.name)
-		}
-		return wrap(err, "keep part %s", p.name)
-	}
 	_, err := tx.ExecContext(ctx, "INSERT INTO parts (sha256, size, coding, data) VALUES ($1, $2, $3, $4) ON CONFLICT (sha256) DO NOTHING", p.hash, p.size, p.coding, p.data)
 	return wrap(err, "keep part %s", p.name)
 }
@@ -251,8 +276,13 @@ func insertRevision(ctx context.Context, tx *sql.Tx, v store.Revision) error {
 	if err != nil {
 		return wrap(err, "keep revision %d of %s", v.Number, v.Project)
 	}
-	for _, name := range v.Parts.Names() {
-		if _, err := tx.ExecContext(ctx, "INSERT INTO revision_parts (revision, name, sha256) VALUES ($1, $2, $3)", v.ID, name, v.Parts[name].Hash); err != nil {
+	for names := range slices.Chunk(v.Parts.Names(), 100) {
+		args, rows := []any{v.ID}, []string{}
+		for _, name := range names {
+			args = append(args, name, v.Parts[name].Hash)
+			rows = append(rows, fmt.Sprintf("($1, $%d, $%d)", len(args)-1, len(args)))
+		}
+		if _, err := tx.ExecContext(ctx, "INSERT INTO revision_parts (revision, name, sha256) VALUES "+strings.Join(rows, ", "), args...); err != nil {
 			return wrap(err, "keep revision %d of %s", v.Number, v.Project)
 		}
 	}

@@ -57,6 +57,15 @@ func Is(name string) bool {
 	return strings.HasPrefix(name, "postgres://") || strings.HasPrefix(name, "postgresql://")
 }
 
+// Describe names the database of a URL without its password; "" where the URL is not understood.
+func Describe(url string) string {
+	c, err := pgx.ParseConfig(url)
+	if err != nil {
+		return ""
+	}
+	return c.Database + " on " + c.Host
+}
+
 // Open opens the store in the database that a URL names. Errors wrap store.ErrMissing, ErrForeign,
 // ErrNewer; they never hold the URL's password.
 func Open(ctx context.Context, url string, o Options) (*keeper.Keeper, error) {
@@ -66,7 +75,7 @@ func Open(ctx context.Context, url string, o Options) (*keeper.Keeper, error) {
 	}
 	k, err := open(ctx, c, o)
 	if err != nil {
-		return nil, fmt.Errorf("open store %s on %s: %w", c.Database, c.Host, err)
+		return nil, fmt.Errorf("open store: %w", err)
 	}
 	return k, nil
 }

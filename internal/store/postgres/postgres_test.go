@@ -77,6 +77,8 @@ func TestMoves(t *testing.T) {
 
 func TestKilledProcess(t *testing.T) { storetest.KilledProcess(t, at(server(t).Fresh(t))) }
 
+func TestProcesses(t *testing.T) { storetest.Processes(t, at(server(t).Fresh(t))) }
+
 func TestKilledServer(t *testing.T) {
 	s := server(t)
 	storetest.KilledServer(t, at(s.Fresh(t)), s.Kill, s.Start)

@@ -38,6 +38,8 @@ func TestMain(m *testing.M) {
 
 func TestKilledProcess(t *testing.T) { storetest.KilledProcess(t, fresh(t)) }
 
+func TestProcesses(t *testing.T) { storetest.Processes(t, fresh(t)) }
+
 func TestSuite(t *testing.T) { storetest.Run(t, fresh) }
 
 // epoch is the time of saves in tests.

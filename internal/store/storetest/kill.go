@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -44,7 +45,11 @@ func SaverMain(open func(name string) Place) {
 	if name == "" {
 		return
 	}
-	if err := saver(open(name)); err != nil {
+	work := saver
+	if row, err := strconv.Atoi(os.Getenv(saverRow)); err == nil {
+		work = func(p Place) error { return editor(p, row) }
+	}
+	if err := work(open(name)); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
