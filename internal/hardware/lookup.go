@@ -182,3 +182,12 @@ func (l *List) CouplersOf(construction, network string) []*Coupler {
 	slices.SortStableFunc(out, func(a, b *Coupler) int { return cmp.Compare(a.Price, b.Price) })
 	return out
 }
+
+// Codes returns the codes of all entries, by class in the order in which Encode writes them.
+func (l *List) Codes() []string {
+	var out []string
+	for _, c := range classes {
+		out = append(out, c.codes(l)...)
+	}
+	return out
+}

@@ -35,4 +35,24 @@ var englishExchange = map[string]string{
 	"export.refused":           "Nothing was written: addresses are faulty.",
 	"export.binary":            "--as %s is no text: name a file with --out",
 	"export.json_out":          "with --json the file needs a name: add --out FILE",
+
+	"cmd.hardware": "Bring a device description into a project's hardware list.",
+	"help.hardware_read": "Such files carry modules, bytes, slots and limits, but no current, price, width or terminals. What is missing is reported, and a draft " +
+		"with the gaps is written under imports/: fill it in and read it in its turn. --figure states a value for every entry that lacks it, or, with a code, " +
+		"a class or a kind before it, for those only. Entries without gaps that hold together with the rest are added to the end of hardware.toml.\n\n" +
+		"Example:\n\n    railwright hardware read head.xml --into waterworks --figure ambient_max_c=60 --figure module.width_mm=12\n" +
+		"    railwright hardware read waterworks/imports/head.hardware.toml --into waterworks\n\n" +
+		"Exit code: 0 added, 1 something is missing or faulty, 2 wrong usage, 3 the tool failed.",
+	"device.figures_draft": "--figure goes with a device description; write the value into the draft itself",
+	"device.list":          "hardware list",
+	"device.unread":        "cannot read %s",
+	"device.kinds":         "Read are GSDML (.xml), EDS (.eds) and drafts (.toml).",
+	"device.missing":       "there is no file %s",
+	"device.no_file":       "%s is no file",
+	"device.huge":          "%s is larger than any device description",
+	"device.read":          "%s with %s: %s",
+	"device.added":         "Added to %s.",
+	"device.draft":         "Nothing was added. Fill in %s, then: railwright hardware read %s --into %s",
+	"device.old_draft":     "Read it as it is, or take it away to have a new one.",
+	"device.nothing":       "Nothing was added.",
 }

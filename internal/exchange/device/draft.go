@@ -243,7 +243,7 @@ func (d *Draft) Findings() finding.List {
 		case a.Key.Need:
 			out = append(out, finding.Finding{
 				Rule: "DEV-001", Severity: finding.Error, Subject: "project",
-				Message: fmt.Sprintf("%s of %s is not in such files: %s (%s)", a.Key.Name, some(a.Codes), a.Key.Note, a.Key.Limits),
+				Message: fmt.Sprintf("%s of %s is not in such files: %s%s", a.Key.Name, some(a.Codes), a.Key.Note, brief(a.Key.Limits)),
 				Remedy:  finding.Remedy{Text: "Fill it in from the device's manual, or state it for all with --figure " + a.Key.Name + "=VALUE."},
 			})
 		case wanted[a.Key.Name]:
@@ -260,6 +260,14 @@ func (d *Draft) Findings() finding.List {
 	}
 	out.Sort()
 	return out
+}
+
+// brief is what is allowed, where it is short.
+func brief(limits string) string {
+	if len(limits) > 80 {
+		return ""
+	}
+	return " (" + limits + ")"
 }
 
 func some(codes []string) string {

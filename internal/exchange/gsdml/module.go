@@ -129,7 +129,7 @@ func (r *reader) channels(e *device.Entry, s *side, line int) {
 	for _, x := range s.runs {
 		if x.bits == 0 {
 			r.d.Report("DEV-006", finding.Warning, e.Code, line, "Enter its channels by hand if signals use them.",
-				"byte %d (%s) holds a %s, which is no channel of the hardware list; the bytes are kept free", x.offset, s.image, x.data)
+				"byte %d (%s) holds an item of type %s, which is no channel of the hardware list; the bytes are kept free", x.offset, s.image, x.data)
 			continue
 		}
 		c := e.Channel(x.count)
@@ -144,7 +144,7 @@ func (r *reader) channels(e *device.Entry, s *side, line int) {
 		}
 		if x.swapped || x.gaps {
 			r.d.Report("DEV-005", finding.Warning, e.Code, line, "Compare the addresses with the device's manual.",
-				"the bits of a %s are counted from its last byte, or have gaps; the hardware list counts from the first byte on", x.data)
+				"the bits of an item of type %s are counted from its last byte, or have gaps; the hardware list counts from the first byte on", x.data)
 		}
 	}
 }
