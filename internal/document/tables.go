@@ -115,7 +115,7 @@ func (v *view) tableTitle(t *schedule.Table) string {
 
 // head prints the name of a column: "area_mm2" as "area, mm²".
 func (v *view) head(name string) string {
-	if s := v.Setting.Language.Or("head."+name, ""); s != "" {
+	if s := v.Setting.Language.Head(name); s != "" {
 		return s
 	}
 	words := strings.Split(name, "_")

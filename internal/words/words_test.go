@@ -79,10 +79,10 @@ func isText(f ast.Expr, inside bool) bool {
 	return ok && id.Name == "words" && s.Sel.Name == "Text"
 }
 
-// isSay reports a call like set.Say("paper.page", 1, 2).
+// isSay reports a call like set.Say("paper.page", 1, 2), or of a room's own short form, b.say("...").
 func isSay(f ast.Expr) bool {
 	s, ok := f.(*ast.SelectorExpr)
-	return ok && s.Sel.Name == "Say"
+	return ok && (s.Sel.Name == "Say" || s.Sel.Name == "say")
 }
 
 // TestGerman: every German text stands for an English one and has the same verbs in the same order.
@@ -117,6 +117,17 @@ func TestCount(t *testing.T) {
 	} {
 		if got != want {
 			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// TestGermanWhole: printed sheets are German throughout. What a sheet says is kept under these beginnings.
+func TestGermanWhole(t *testing.T) {
+	for key := range english {
+		for _, begins := range []string{"paper.", "doc.", "drawing."} {
+			if strings.HasPrefix(key, begins) && german[key] == "" {
+				t.Errorf("%q has no German text", key)
+			}
 		}
 	}
 }
