@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -40,6 +41,9 @@ func (c *importCommand) Run(r *request) error {
 	if err := c.free(); err != nil {
 		return err
 	}
+	// A long list lives as cells, drafts and signals for a short while; the collector is to follow it
+	// closely rather than to let the heap double.
+	defer debug.SetGCPercent(debug.SetGCPercent(40))
 	m, err := c.prepare(r)
 	if err != nil {
 		return err

@@ -54,6 +54,7 @@ type Import struct {
 	cells      *packedRows    // of the list of the folder
 	columns    map[string]string
 	base       *folder.Base
+	known      bool              // something is kept of the source
 	guessed    bool              // the source was found by the file's name
 	faulty     map[string]bool   // ids of the project's faulty rows that take part
 	positionAt []int32           // beside Result.Signals: where their positions begin in Result.Decisions
@@ -85,6 +86,9 @@ func PrepareImport(r ImportRequest) (*Import, error) {
 		maps.Copy(opt.Columns, m.folder.Columns)
 	}
 	if err := m.read(r, opt); err != nil {
+		return nil, err
+	}
+	if err := m.past(); err != nil {
 		return nil, err
 	}
 	if err := m.compare(r.Base); err != nil {

@@ -4,20 +4,32 @@ package app
 // its number.
 type packedRows struct {
 	texts []string
-	cells []uint32
+	cells []uint32 // of the columns in use, row by row
+	use   []int
+	n     int
 	width int
 }
 
 // pack takes rows over and leaves none of them in use.
 func pack(rows [][]string) *packedRows {
-	p := &packedRows{texts: []string{""}}
+	p := &packedRows{texts: []string{""}, n: len(rows)}
+	var filled []bool
 	for _, r := range rows {
 		p.width = max(p.width, len(r))
+		filled = append(filled, make([]bool, p.width-len(filled))...)
+		for c, text := range r {
+			filled[c] = filled[c] || text != ""
+		}
 	}
-	p.cells = make([]uint32, 0, len(rows)*p.width)
+	for c, yes := range filled {
+		if yes {
+			p.use = append(p.use, c)
+		}
+	}
+	p.cells = make([]uint32, 0, len(rows)*len(p.use))
 	number := map[string]uint32{"": 0}
 	for _, r := range rows {
-		for c := range p.width {
+		for _, c := range p.use {
 			text := ""
 			if c < len(r) {
 				text = r[c]
@@ -35,10 +47,10 @@ func pack(rows [][]string) *packedRows {
 }
 
 func (p *packedRows) len() int {
-	if p == nil || p.width == 0 {
+	if p == nil {
 		return 0
 	}
-	return len(p.cells) / p.width
+	return p.n
 }
 
 // rows unpacks all rows.
@@ -52,9 +64,9 @@ func (p *packedRows) rows() [][]string {
 
 // row writes row i into buf.
 func (p *packedRows) row(i int, buf []string) []string {
-	buf = buf[:0]
-	for _, n := range p.cells[i*p.width : (i+1)*p.width] {
-		buf = append(buf, p.texts[n])
+	buf = append(buf[:0], make([]string, p.width)...)
+	for n, c := range p.use {
+		buf[c] = p.texts[p.cells[i*len(p.use)+n]]
 	}
 	return buf
 }

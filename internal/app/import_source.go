@@ -36,17 +36,25 @@ func (m *Import) source() error {
 	if !slices.Contains(known, m.Source) {
 		return nil
 	}
-	base, err := folder.ReadBase(m.Into, m.Source)
-	if err != nil {
-		return broken(words.Text("app.cannot_read", filepath.Join(m.Into, folder.ImportsDir)), err)
-	}
 	columns, found, err := folder.ReadColumnMap(m.Into, m.Source)
 	if err != nil {
 		return broken(words.Text("app.cannot_read", filepath.Join(m.Into, folder.ImportsDir)), err)
 	}
-	m.base, m.columns = base, columns
+	m.known, m.columns = true, columns
 	m.Findings = append(m.Findings, found...)
 	m.guessed = !given
+	return nil
+}
+
+// past reads what the source said last. It comes after the list, whose rows need the room before.
+func (m *Import) past() error {
+	if !m.known {
+		return nil
+	}
+	var err error
+	if m.base, err = folder.ReadBase(m.Into, m.Source); err != nil {
+		return broken(words.Text("app.cannot_read", filepath.Join(m.Into, folder.ImportsDir)), err)
+	}
 	return nil
 }
 

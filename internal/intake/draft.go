@@ -110,15 +110,24 @@ func (d *draft) sameCells(o *draft) bool {
 	return true
 }
 
-// newDraft takes the room for a draft's cells from a block that many share.
+// newDraft begins a draft. Its cells are gathered in a place that the next row's take again; keep
+// moves them.
 func (r *reader) newDraft(sheet, row int) *draft {
-	const room = 16
-	if len(r.block)+room > cap(r.block) {
-		r.block = make([]draftCell, 0, 512*room)
+	return &draft{cells: r.scratch[:0], sheet: sheet, row: row, tagCol: -1, posCol: -1}
+}
+
+// keep takes a finished draft over, with its cells in a block that many share.
+func (r *reader) keep(d *draft) {
+	if len(r.scratch) < len(d.cells) {
+		r.scratch = make([]draftCell, 2*len(d.cells))
+	}
+	if len(r.block)+len(d.cells) > cap(r.block) {
+		r.block = make([]draftCell, 0, 4096)
 	}
 	n := len(r.block)
-	r.block = r.block[:n+room]
-	return &draft{cells: r.block[n : n : n+room], sheet: sheet, row: row, tagCol: -1, posCol: -1}
+	r.block = append(r.block, d.cells...)
+	d.cells = r.block[n:len(r.block):len(r.block)]
+	r.drafts = append(r.drafts, d)
 }
 
 // fill sets a column that is still empty.

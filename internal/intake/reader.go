@@ -20,7 +20,8 @@ type reader struct {
 	groups    map[groupKey]*group
 	res       Result
 	drafts    []*draft
-	block     []draftCell // room for the next drafts
+	scratch   []draftCell // where a draft's cells are gathered
+	block     []draftCell // room for those of finished drafts
 	rows      map[rowKey]*rowFate
 	colours   map[string]string // colour to meaning, from legends
 	coloured  map[string]int

@@ -35,7 +35,7 @@ func (r *reader) readRow(rec *record, st *tableState) {
 	rec.positions(d)
 	for _, kd := range rec.expand(d, st) {
 		rec.values(kd.d, kd.kind, kd.ev, kd.tr)
-		r.drafts = append(r.drafts, kd.d)
+		r.keep(kd.d)
 	}
 }
 
@@ -76,7 +76,7 @@ func (r *reader) readOurs(t *table) {
 			continue
 		}
 		d.base = strings.TrimSpace(d.get("tag"))
-		r.drafts = append(r.drafts, d)
+		r.keep(d)
 	}
 }
 
