@@ -151,6 +151,23 @@ func init() {
 			rule: "SUP-003", name: "a unit that bridges 1 ms", hw: unit("hold_up_ms = 1"), csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,450\n", want: []string{"warning supply:A-S1-U1 | 10 ms wanted"},
 		},
 		ruleCase{rule: "SUP-003", name: "20 ms", hw: unit("hold_up_ms = 20")},
+		ruleCase{
+			// load 12 A x 1.2 = 14.4 A: two units of 10 A, and a third that may fail
+			rule: "SUP-004", name: "n+1, but one is taken out", toml: "[basis.supply]\nspare_units = 1\n", change: func(f *check.Facts) { f.Design.Supplies[0].Units-- },
+			want: []string{"error supply:A-S1-U1 | 1 units may fail | 1 more must stand there"},
+		},
+		ruleCase{rule: "SUP-004", name: "n+1 as planned", toml: "[basis.supply]\nspare_units = 1\n"},
+		ruleCase{rule: "SUP-004", name: "not asked"},
+		ruleCase{
+			// 20 h x (1.3 Ah x 0.8 / (P / 24 V x 20 h))^1.1 x 60; at some 12 W: 0.5 A, 103 minutes
+			rule: "SUP-005", name: "a battery of 1.3 Ah; 600 minutes asked", toml: "[basis.supply]\nups_min = 600\n", hw: unit("battery_ah = 1.3"), csv: "tag,kind,form,place,current_ma,supply_class\nXY-1,DO,24v,A,200,ups\n",
+			want: []string{"error supply:A-S1-U2 | minutes at its load, 600 asked | Ah or more"},
+		},
+		ruleCase{rule: "SUP-005", name: "no battery", toml: "[basis.supply]\nups_min = 30\n", csv: "tag,kind,form,place,current_ma,supply_class\nXY-1,DO,24v,A,200,ups\n", want: []string{"info supply:A-S1-U2 | no battery of its own | 30 minutes"}},
+		ruleCase{rule: "SUP-005", name: "10 minutes", toml: "[basis.supply]\nups_min = 10\n", hw: unit("battery_ah = 7"), csv: "tag,kind,form,place,current_ma,supply_class\nXY-1,DO,24v,A,200,ups\n"},
+		ruleCase{rule: "SUP-005", name: "not asked", csv: "tag,kind,form,place,current_ma,supply_class\nXY-1,DO,24v,A,200,ups\n"},
+		ruleCase{rule: "ELV-001", name: "a unit that states nothing", hw: unit("inrush_a = 15"), want: []string{"error part:supply-24v-2a5 | A-S1"}},
+		ruleCase{rule: "ELV-001", name: "the built-in ones"},
 		ruleCase{rule: "NET-001", name: "too long", change: func(f *check.Facts) { f.Design.Network.Segments[0].LengthM = 3000 }, want: []string{"error cable:W-A-001 | 3000.0 m"}},
 		ruleCase{rule: "NET-001", name: "as planned"},
 		ruleCase{rule: "NET-002", name: "80 m of copper between places", toml: "[network]\nprofile = \"ethernet-copper\"\n" + farPlace(80), want: []string{"warning cable:W-B-001 | fibre"}},

@@ -183,11 +183,21 @@ func init() {
 		},
 		ruleCase{rule: "OUT-005", name: "seldom", csv: "tag,kind,form,place,current_ma,voltage_v\nXY-1,DO,relay,A,500,24\n"},
 		ruleCase{
-			rule: "OUT-006", name: "outputs",
+			rule: "OUT-006", name: "outputs of which the list says nothing",
 			csv:  "tag,kind,form,place,voltage_v\nXY-1,DO,relay,A,24\nXY-2,DO,24v,A,\n",
-			want: []string{"info station:A-S1 | 2 loads, 1 of them"},
+			want: []string{"info station:A-S1 | of 2 outputs | 1 of them"},
+		},
+		ruleCase{
+			rule: "OUT-006", name: "none, a diode across an AC coil, a diode, a lamp",
+			csv:  "tag,kind,form,place,voltage_v,suppressor\nXY-1,DO,24v,A,,none\nXY-2,DO,230vac,A,,diode\nXY-3,DO,24v,A,,diode\nXY-4,DO,relay,A,230,not-a-coil\nXY-5,DO,230vac,A,,none\n",
+			want: []string{"warning signal:XY-1 | no suppressor | a diode", "error signal:XY-2 | shorts every other half wave | RC unit", "warning signal:XY-5 | no suppressor | RC unit"},
 		},
 		ruleCase{rule: "OUT-006", name: "inputs only"},
+		ruleCase{
+			rule: "OUT-011", name: "a coil, something, a heater", csv: "tag,kind,form,place,voltage_v,current_ma,suppressor\nXY-1,DO,relay,A,230,3000,rc\nXY-2,DO,relay,A,230,3000,\nXY-3,DO,relay,A,230,3000,not-a-coil\n",
+			want: []string{"warning signal:XY-1 | 3000 mA | switches 2000 mA of coils", "info signal:XY-2 | not-a-coil"},
+		},
+		ruleCase{rule: "OUT-011", name: "a small coil", csv: "tag,kind,form,place,voltage_v,current_ma\nXY-1,DO,relay,A,230,60\n"},
 		ruleCase{
 			rule: "OUT-007", name: "a module without a substitute value",
 			csv:    "tag,kind,form,place,safe_state\nXY-1,DO,24v,A,1\nXY-2,DO,24v,A,0\n",
@@ -229,6 +239,22 @@ func init() {
 		},
 		ruleCase{rule: "RTD-001", name: "four wires", csv: "tag,kind,form,place,wires,sensor\nTE-3,RTD,resistance,B,4,Pt100\n"},
 		ruleCase{
+			// IEC 60751 class A at 50 degC: 0.15 + 0.002 x 50 = 0.25 K
+			rule: "RTD-001", name: "class A", csv: "tag,kind,form,place,wires,sensor,range_low,range_high,tolerance\nTE-1,RTD,resistance,A,2,Pt100,0,100,A\n",
+			toml: "[basis.circuit]\nrtd_error_k = 5\n",
+			want: []string{"warning signal:TE-1 | class A tolerance is 0.25 K"},
+		},
+		ruleCase{
+			// class 2 of K at 50 degC: 2.5 K; class 1: 1.5 K; both with about 1 K of the module and 1 K of the cold junction
+			rule: "SCL-004", name: "100 K of a type K; 1000 K; class 1 of 150 K",
+			csv:  "tag,kind,form,place,sensor,range_low,range_high,tolerance\nTE-1,TC,millivolt,A,K,0,100,\nTE-2,TC,millivolt,A,K,0,1000,\nTE-3,TC,millivolt,A,K,0,150,1\n",
+			want: []string{"warning signal:TE-1 | element 2.50 K (class taken as usual"},
+		},
+		ruleCase{rule: "SCL-004", name: "a resistance thermometer", csv: "tag,kind,form,place,wires,sensor,range_low,range_high\nTE-1,RTD,resistance,A,4,Pt100,0,100\n"},
+		ruleCase{
+			rule: "TCX-001", name: "an intrinsically safe one has extension cable too", csv: "tag,kind,form,place,sensor,ex_level,ex_zone,ex_gas\nTE-1,TC,millivolt,A,K,ib,1,IIB\n",
+		},
+		ruleCase{
 			rule: "TCX-001", name: "copper by hand", csv: "tag,kind,form,place,sensor,cable\nTE-1,TC,millivolt,A,K,signal-2x0.75-screened\nTE-2,TC,millivolt,A,K,\n",
 			want: []string{"error signal:TE-1 | type K on cable signal-2x0.75-screened | reads"},
 		},
@@ -236,6 +262,13 @@ func init() {
 		ruleCase{
 			rule: "TCX-002", name: "not isolated", hw: "format = 1\ndrop = [\"tc4\"]\n", csv: "tag,kind,form,place,sensor\nTE-1,TC,millivolt,A,K\n",
 			want: []string{"info station:A-S1 | TE-1"},
+		},
+		ruleCase{
+			rule: "TCX-002", name: "an earthed junction on an isolated module: the plan takes it", csv: "tag,kind,form,place,sensor,junction\nTE-1,TC,millivolt,A,K,earthed\n",
+		},
+		ruleCase{
+			rule: "TCX-002", name: "an earthed junction where no module is isolated; an insulated one", hw: "format = 1\ndrop = [\"tc4\"]\n", csv: "tag,kind,form,place,sensor,junction\nTE-1,TC,millivolt,A,K,earthed\nTE-2,TC,millivolt,A,K,insulated\n",
+			want: []string{"warning signal:TE-1 | earth loop | insulated"},
 		},
 		ruleCase{rule: "TCX-002", name: "no thermocouple"},
 		ruleCase{

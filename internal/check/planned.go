@@ -46,6 +46,12 @@ func init() {
 		Source:  "common-practice#spare", Mend: ByChoice,
 	})
 	add(Rule{
+		Code: "FRZ-001", Title: "What releasing the installed parts would give",
+		Why:     "Something could not be done beside what is installed; whoever decides should know what moving it would be worth.",
+		Example: "Three signals have no channel; with everything installed released they would, and moving it is weighed against a new station.",
+		Source:  "arithmetic", Mend: ByChoice,
+	})
+	add(Rule{
 		Code: "ADR-002", Title: "Fixed address not kept",
 		Why:     "A signal's address follows from its slot, channel and the station's first byte; a fixed address can be kept only if these allow it.",
 		Example: "A signal fixed to %IX4.0 on a module that begins at byte 6; fix its channel and the station's first byte.",

@@ -24,7 +24,7 @@ var _ = add(Rule{
 				return finding.Finding{}, false
 			}
 			x := finding.Finding{
-				Severity: finding.Warning, Message: fmt.Sprintf("%s (%s, %d wires) reads %.2f K too hot because of %.0f m of cable; its own class B tolerance is %.2f K.", s.Tag, s.Sensor, fit.Wires(s), off, laid(at), own),
+				Severity: finding.Warning, Message: fmt.Sprintf("%s (%s, %d wires) reads %.2f K too hot because of %.0f m of cable; its own class %s tolerance is %.2f K.", s.Tag, s.Sensor, fit.Wires(s), off, laid(at), classOf(s), own),
 				Figures: figures("error_k", off, "K", "tolerance_k", own, "K", "allowed_k", most, "K"), Calculation: calc(s, "lead_error"),
 				Remedy: finding.Remedy{Text: "Take it off as a fixed offset when it is checked out, or take more wires."},
 			}
@@ -41,11 +41,20 @@ var _ = add(Rule{
 	},
 })
 
-// tolerance is what class B allows a thermometer in the middle of its range.
+// classOf is the tolerance class of a resistance thermometer: the stated one, or B.
+func classOf(s *project.Signal) string {
+	if _, _, ok := sensor.RTDBand(sensor.RTDClass(s.Tolerance)); ok {
+		return s.Tolerance
+	}
+	return "B"
+}
+
+// tolerance is what its class allows a thermometer in the middle of its range.
 func tolerance(s *project.Signal) float64 {
 	mid := 0.0
 	if s.RangeLow.Set && s.RangeHigh.Set {
 		mid = (s.RangeLow.Value + s.RangeHigh.Value) / 2
 	}
-	return sensor.FormulaRTDTolerance.Eval([]float64{0.3, 0.005, mid})
+	base, slope, _ := sensor.RTDBand(sensor.RTDClass(classOf(s)))
+	return sensor.FormulaRTDTolerance.Eval([]float64{base, slope, mid})
 }

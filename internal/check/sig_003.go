@@ -40,7 +40,7 @@ func demanded(f *Facts, st *design.Station, off map[string]bool, volts q.Voltage
 		if at.Station != st || s == nil || told(f, "signal:"+id, "module") || told(f, "signal:"+id, "channel") {
 			continue
 		}
-		mine := fit.FlawsOf(s, &f.Project.Basis, at.Set, volts)
+		mine := fit.FlawsOf(s, &f.Project.Basis, at.Module, setOf(at), volts)
 		var worst *hardware.Module
 		rules := ""
 		for m := range f.List.Modules {
@@ -52,7 +52,7 @@ func demanded(f *Facts, st *design.Station, off map[string]bool, volts q.Voltage
 				if _, ok := fit.MayUse(s, &f.Project.Basis, mod, k, where, ""); !ok {
 					continue
 				}
-				if x := fit.FlawsOf(s, &f.Project.Basis, &mod.Channels[k], volts); x.Compare(mine) > 0 {
+				if x := fit.FlawsOf(s, &f.Project.Basis, mod, k, volts); x.Compare(mine) > 0 {
 					worst, rules = mod, strings.Join(beyond(x.Rules, mine.Rules), ", ")
 				}
 			}
@@ -72,6 +72,16 @@ func demanded(f *Facts, st *design.Station, off map[string]bool, volts q.Voltage
 		})
 	}
 	return out
+}
+
+// setOf is the number of a seat's channel set on its module.
+func setOf(at Seat) int {
+	for i := range at.Module.Channels {
+		if &at.Module.Channels[i] == at.Set {
+			return i
+		}
+	}
+	return 0
 }
 
 func sitting(tags []string) string {

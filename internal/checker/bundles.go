@@ -21,6 +21,8 @@ func cableClass(x *signal) string {
 	switch {
 	case x.mains() || x.highRelay():
 		return "mains"
+	case x.exi() && x.Kind == project.TC:
+		return "exi-tc-" + x.Sensor
 	case x.exi():
 		return "exi"
 	case x.Kind == project.SER:
@@ -114,8 +116,8 @@ func family(b *bundle) string {
 		return "power"
 	case b.class == "exi" || b.class == "serial":
 		return b.class
-	case strings.HasPrefix(b.class, "tc-"):
-		return "thermocouple-" + b.class[3:]
+	case strings.HasPrefix(b.class, "tc-"), strings.HasPrefix(b.class, "exi-tc-"):
+		return "thermocouple-" + b.class[strings.Index(b.class, "tc-")+3:]
 	}
 	return "signal"
 }

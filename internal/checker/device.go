@@ -52,8 +52,9 @@ func (r *run) shorts(st *station, g *group) (least, most int64, up *hardware.Pro
 				continue
 			}
 			if u, k := r.units(n.volts, st.env.ambient, r.wanted(n.load)); u != nil && u.ShortCurrent > 0 {
-				most = k * int64(math.Round(float64(u.ShortCurrent)*1e6))
-				least = min(least, most)
+				each := int64(math.Round(float64(u.ShortCurrent) * 1e6))
+				most = k * each
+				least = min(least, (k-r.p.Basis.Supply.Spare)*each)
 			}
 		}
 		return least, most, nil

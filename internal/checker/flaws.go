@@ -22,7 +22,7 @@ var inputTypes = map[int][2]float64{1: {15, 0.0005}, 2: {11, 0.002}, 3: {11, 0.0
 var switchDrop = map[string]float64{"contact": 0, "2-wire": 8, "pnp": 3.5, "npn": 3.5}
 
 // flaws counts the rules of section 3's second part that a signal breaks on a channel: errors, warnings.
-func (r *run) flaws(x *signal, c *hardware.ChannelSet) (errs, warns int) {
+func (r *run) flaws(x *signal, m *hardware.Module, c *hardware.ChannelSet) (errs, warns int) {
 	rule := func(n *int, broken bool) {
 		if broken {
 			*n++
@@ -83,6 +83,8 @@ func (r *run) flaws(x *signal, c *hardware.ChannelSet) (errs, warns int) {
 		} else {
 			rule(&warns, left < milli(least))
 		}
+	case project.TC:
+		rule(&warns, x.Junction == "earthed" && !m.Isolated)
 	case project.AO:
 		if voltage := x.form == "0-10v" || x.form == "10v-bipolar"; x.Load.Set && voltage {
 			rule(&errs, load > 0 && load < float64(c.MinLoadOhm))
@@ -107,13 +109,13 @@ func (r *run) channelTold(x *signal) bool {
 }
 
 // better reports whether the signal has a channel set with fewer flaws than c in the environment.
-func (r *run) better(x *signal, c *hardware.ChannelSet, env environment) bool {
+func (r *run) better(x *signal, m *hardware.Module, c *hardware.ChannelSet, env environment) bool {
 	if r.channelTold(x) {
 		return false
 	}
-	errs, warns := r.flaws(x, c)
+	errs, warns := r.flaws(x, m, c)
 	for _, f := range r.fits(x, env) {
-		e, w := r.flaws(x, &r.hw.Modules[f.module].Channels[f.set])
+		e, w := r.flaws(x, &r.hw.Modules[f.module], &r.hw.Modules[f.module].Channels[f.set])
 		if e < errs || e == errs && w < warns {
 			return true
 		}

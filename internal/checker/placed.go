@@ -55,7 +55,7 @@ func (r *run) channelLaw(st *station, sl *slot, ch *channel) {
 	}
 	if why := r.unsuited(ch.signal, sl.module, ch.set, st.env); why != "" {
 		r.bad("SUIT", "signal:"+ch.SignalID, "a channel that suits", "%s %s: %s", where, sl.Module, why)
-	} else if r.better(ch.signal, ch.set, st.env) {
+	} else if r.better(ch.signal, sl.module, ch.set, st.env) {
 		r.bad("SUIT", "signal:"+ch.SignalID, "a channel with the fewest flaws", "%s %s", where, sl.Module)
 	}
 }

@@ -90,19 +90,20 @@ func output(u *hardware.SupplyUnit, ambient float64) int64 {
 	return max(0, int64(u.Output)*(1_000_000-u.DeratePerK*over)/1_000_000)
 }
 
-// units chooses k like units: cheapest, then fewer, then code.
+// units chooses k like units, those that may fail included: cheapest, then fewer, then code.
 func (r *run) units(volts float64, ambient float64, wanted int64) (best *hardware.SupplyUnit, k int64) {
 	for i := range r.hw.Supplies {
 		u := &r.hw.Supplies[i]
-		if r.unused[u.Code] || math.Abs(float64(u.Voltage)-volts) > 0.5 {
+		spare := r.p.Basis.Supply.Spare
+		if r.unused[u.Code] || math.Abs(float64(u.Voltage)-volts) > 0.5 || spare > 0 && !u.Decoupled {
 			continue
 		}
 		for n := int64(1); n <= 4; n++ {
 			if n*output(u, ambient) < wanted {
 				continue
 			}
-			if best == nil || cmp.Or(cmp.Compare(n*int64(u.Price), k*int64(best.Price)), cmp.Compare(n, k), cmp.Compare(u.Code, best.Code)) < 0 {
-				best, k = u, n
+			if all := n + spare; best == nil || cmp.Or(cmp.Compare(all*int64(u.Price), k*int64(best.Price)), cmp.Compare(all, k), cmp.Compare(u.Code, best.Code)) < 0 {
+				best, k = u, all
 			}
 			break
 		}
@@ -162,7 +163,7 @@ func (r *run) oneSupply(st *station, s docSupply, feeders map[string]*docFeeder,
 		r.bad("REF", "supply:"+s.ID, "a supply unit of the list", "type %q", s.Type)
 		return
 	}
-	if all := k * output(u, st.env.ambient); uA(s.LimitMA) != all {
+	if all := (k - r.p.Basis.Supply.Spare) * output(u, st.env.ambient); uA(s.LimitMA) != all {
 		r.bad("POW", "supply:"+s.ID, fmt.Sprintf("limit_ma of the feed in uA %d", all), "%d", uA(s.LimitMA))
 	}
 	if f := feeders[s.Feeder]; f == nil || f.Station != st.ID {

@@ -118,7 +118,7 @@ func (r *run) findFits(x *signal, env environment) []fit {
 			}
 			e, w := 0, 0
 			if !told {
-				e, w = r.flaws(x, &mod.Channels[s])
+				e, w = r.flaws(x, mod, &mod.Channels[s])
 			}
 			switch {
 			case len(fits) == 0 || e < errs || e == errs && w < warns:

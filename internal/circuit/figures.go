@@ -72,8 +72,10 @@ func (w *work) wired() {
 		w.analogueOut()
 	case project.RTD:
 		w.resistance()
+		w.budget()
 	case project.TC:
 		w.thermocouple()
+		w.budget()
 	case project.CNT:
 		w.counter()
 	}

@@ -20,6 +20,7 @@ func init() {
 		{"iec-60898-1", "IEC 60898-1 Circuit-breakers for AC operation", "instantaneous bands B, C, D"},
 		{"iec-60898-2", "IEC 60898-2 Circuit-breakers for AC and DC operation", "DC bands from memory"},
 		{"iec-60947-2", "IEC 60947-2 Low-voltage switchgear, circuit-breakers", "1.05 / 1.30 In; curves K and Z are the maker's"},
+		{"iec-60947-5-1", "IEC 60947-5-1 Control circuit devices", "utilisation categories DC-13, AC-15"},
 		{"iec-60947-5-2", "IEC 60947-5-2 Proximity switches", "2-wire switch: leakage, minimum current, drop"},
 		{"iec-60947-5-6", "IEC 60947-5-6 DC interface for proximity sensors (NAMUR)", ""},
 		{"iec-60269", "IEC 60269 Low-voltage fuses", "gG conventional currents and gates"},

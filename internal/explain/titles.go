@@ -10,7 +10,7 @@ import (
 // message catalogue, "explain." and the end; test: every record of a design has one.
 var ends = []string{
 	// signals
-	"on", "off", "device", "coupled", "transmitter", "hart_r", "hart_rc", "error", "load", "lead_error", "lead", "cold_junction",
+	"on", "off", "device", "coupled", "transmitter", "hart_r", "hart_rc", "error", "load", "lead_error", "lead", "cold_junction", "tolerance", "middle", "drift", "module_k", "budget",
 	"f_max", "rise", "fall", "exi_c", "exi_l", "resolution", "module_error", "reaction",
 	// groups and feeders
 	"voltage", "current", "at_load", "drop_percent", "ampacity", "ambient_factor", "i2", "i2_max", "trip", "holds", "inrush",
@@ -19,7 +19,7 @@ var ends = []string{
 	"logic", "logic_at_supply", "input_bytes", "output_bytes", "rail", "heat", "surface", "inside_max", "inside_limit", "sun", "front", "heat_in_sun",
 	"inside_in_sun", "inside_min", "dry", "heater", "input_load", "output_load",
 	// supply units
-	"need", "output", "units", "power", "loss", "short", "hold_up", "output_inside",
+	"need", "output", "units", "power", "loss", "short", "hold_up", "installed", "battery", "battery_ah", "output_inside",
 	// cables and conductors
 	"route", "laid", "ordered", "loop", "hot", "cold",
 	// what many lean on

@@ -17,8 +17,8 @@ type Bundle struct {
 	Signals []int  // indices into the signals given, in order of id
 }
 
-// CableClass returns the class of the signal's cable: mains, exi, serial, tc-TYPE, screened or
-// plain, followed by " seg:CLASS" where the signal has a segregation class of a level above none.
+// CableClass returns the class of the signal's cable: mains, exi, exi-tc-TYPE, serial, tc-TYPE, screened
+// or plain, followed by " seg:CLASS" where the signal has a segregation class of a level above none.
 func CableClass(s *project.Signal, b *project.Basis) string {
 	class := BareCableClass(s)
 	if SegregationLevel(s.Segregate, b) != project.LevelNone {
@@ -32,6 +32,8 @@ func BareCableClass(s *project.Signal) string {
 	switch {
 	case Mains(s):
 		return "mains"
+	case s.ExLevel != "" && s.Kind == project.TC:
+		return "exi-tc-" + s.Sensor
 	case s.ExLevel != "":
 		return "exi"
 	case s.Kind == project.SER:
@@ -52,8 +54,8 @@ func Family(class string) string {
 		return "power"
 	case bare == "exi", bare == "serial":
 		return bare
-	case strings.HasPrefix(bare, "tc-"):
-		return "thermocouple-" + bare[len("tc-"):]
+	case strings.HasPrefix(bare, "tc-"), strings.HasPrefix(bare, "exi-tc-"):
+		return "thermocouple-" + bare[strings.Index(bare, "tc-")+len("tc-"):]
 	}
 	return "signal"
 }

@@ -41,10 +41,11 @@ func (f *Flaws) warn(rule string, broken bool) {
 // Source: IEC 60947-5-2; 3-wire switches from memory.
 var SwitchDrop = map[string]q.Voltage{"contact": 0, "2-wire": loop.TwoWireSwitch.Drop, "pnp": 3.5, "npn": 3.5}
 
-// FlawsOf counts the flaws of a signal on channel set c; volts is the lowest voltage at the channels of a
+// FlawsOf counts the flaws of a signal on channel set number set of a module; volts is the lowest voltage at the channels of a
 // 24 V group that carries the most that the basis allows.
-func FlawsOf(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volts q.Voltage) Flaws {
+func FlawsOf(s *project.Signal, b *project.Basis, m *hardware.Module, set int, volts q.Voltage) Flaws {
 	var f Flaws
+	c := &m.Channels[set]
 	switch s.Kind {
 	case project.DI:
 		f.input(s, c, volts)
@@ -54,6 +55,8 @@ func FlawsOf(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volts 
 		f.analogue(s, b, c, volts)
 	case project.AO:
 		f.driven(s, c)
+	case project.TC:
+		f.warn("TCX-002", s.Junction == "earthed" && !m.Isolated)
 	}
 	f.err("OUT-007", s.Kind.Output() && s.SafeState != "" && s.SafeState != "0" && !c.Substitute)
 	f.warn("SCL-002", s.RangeLow.Set && s.RangeHigh.Set && s.RangeLow.Value < s.RangeHigh.Value && c.Bit > 0 && c.Bit < fewestBits && (s.Kind == project.AI || s.Kind == project.AO))

@@ -55,6 +55,8 @@ var supplyKeys = []key[project.SupplyBasis]{
 	{name: "coincidence_percent", unit: "%", doc: "share of the summed load for which the supply unit is sized; inside a group it is always 100", least: 10, most: 100, at: func(s *project.SupplyBasis) field { return count(&s.Coincidence, 10) }},
 	{name: "infeed_area_mm2", unit: "mm2", doc: "conductors from the supply unit to an infeed point", least: 0.5, most: 16, at: func(s *project.SupplyBasis) field { return physical(&s.InfeedArea) }},
 	{name: "infeed_length_m", unit: "m", doc: "their length, one way", least: 0, most: 100, at: func(s *project.SupplyBasis) field { return count(&s.InfeedLen, 1000) }},
+	{name: "spare_units", doc: "supply units of each feed that may fail without loss: 1 for n+1; the units then need a decoupling of their outputs", least: 0, most: 2, at: func(s *project.SupplyBasis) field { return count(&s.Spare, 1) }},
+	{name: "ups_min", unit: "min", doc: "for which supply class ups must bridge a loss of the mains; 0 = not asked", least: 0, most: 10_000, at: func(s *project.SupplyBasis) field { return count(&s.Minutes, 1) }},
 	{name: "feeder_area_mm2", unit: "mm2", doc: "least section of a station's mains feeder", least: 1.5, most: 95, at: func(s *project.SupplyBasis) field { return physical(&s.FeederArea) }},
 }
 

@@ -85,6 +85,7 @@ var channelFields = []field[ChannelSet]{
 	figure("leakage_ma", "DO: most current when off", "mA", 1000, 0, 1000, func(e *ChannelSet) *q.Current { return &e.Leakage }),
 	figure("min_load_ma", "DO: least current for a sure contact", "mA", 1000, 0, 10_000, func(e *ChannelSet) *q.Current { return &e.MinLoad }),
 	figure("lamp_w", "DO: largest lamp", "W", 1, 0, 10_000, func(e *ChannelSet) *q.Power { return &e.Lamp }),
+	count("inductive_ma", "relay: most current of a coil (DC-13, AC-15); 0 = not stated", "mA", 1000, 0, maxAmpsMA, func(e *ChannelSet) *q.Microamps { return &e.Inductive }),
 	count("life_operations", "relay: operations at rated load", "", 1, 0, 1e9, func(e *ChannelSet) *int { return &e.Operations }),
 	figure("output_delay_ms", "from the module's process image to the terminal", "ms", 1000, 0, 60_000, func(e *ChannelSet) *q.Duration { return &e.OutputDelay }),
 	flag("substitute", "outputs: a safe state can be set for each channel", func(e *ChannelSet) *bool { return &e.Substitute }),

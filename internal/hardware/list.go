@@ -151,6 +151,7 @@ type ChannelSet struct {
 	MinLoadOhm   q.Resistance  // AO voltage: least load resistance
 	Lamp         q.Power       // DO: largest lamp
 	Operations   int           // relay: switching operations at rated load
+	Inductive    q.Microamps   // relay: most current of a coil (DC-13, AC-15); 0 = not stated
 	OutputDelay  q.Duration    // from the module's process image to the terminal
 	Substitute   bool          // outputs: a safe state can be set for each channel
 	MaxBitRate   int           // SER, bit/s
@@ -199,6 +200,9 @@ type SupplyUnit struct {
 	Inrush       q.Current
 	ShortCurrent q.Current     // what it gives into a short circuit
 	HoldUp       q.Duration    // at full load
+	Safe         bool          // safe separation from the mains: its output is SELV or, earthed, PELV
+	Decoupled    bool          // its output may be joined with another's and survives that one's short
+	Battery      float64       // ampere-hours of a battery at its output; 0 = none
 	Width        q.Millimetres // on the rail of the enclosure, beside the station
 	Price        q.Money
 	Source       string

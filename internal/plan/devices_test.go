@@ -94,6 +94,22 @@ func TestSeveralUnitsOfAFeed(t *testing.T) {
 	}
 }
 
+// With n+1 each feed has a unit more than it needs, decoupled, and its figures are without that one.
+func TestUnitsThatMayFail(t *testing.T) {
+	p := warm(1)
+	p.Basis.Supply.Spare = 1
+	d := lawful(t, p, hardware.Builtin())
+	for _, s := range d.Supplies {
+		u, _ := hardware.Builtin().Supply(s.Type)
+		if s.Units < 2 || !u.Decoupled || s.NeedMA > s.LimitMA || s.LimitMA > float64(s.Units-1)*u.Output.Milliamps() {
+			t.Errorf("%+v", s)
+		}
+	}
+	if len(d.Supplies) < 2 {
+		t.Error("no second unit")
+	}
+}
+
 // A device fixed by hand for a group whose slots are free is used where it is rated, and refused with the
 // reason where it is not.
 func TestDeviceFixedByHand(t *testing.T) {
@@ -153,6 +169,8 @@ func TestConductorsAndModulesFollowTheSignals(t *testing.T) {
 				s.Form, s.Leakage = "2-wire", q.Some(q.Current(0.0012))
 			case s.Kind == project.DO && s.Form == "24v" && n < 2:
 				s.Current, s.MinVoltage = q.Some(q.Current(0.2)), q.Some(q.Voltage(18))
+			case s.Kind == project.TC:
+				s.Junction = []string{"earthed", "insulated", "", "earthed"}[n]
 			case s.Kind == project.RTD && n < 2:
 				s.Wires, s.Sensor = 2+n, "Pt100"
 			}

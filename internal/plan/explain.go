@@ -154,7 +154,10 @@ func (pr *problem) explainSupply(b *built, pick tariff.SupplyPick, id string, bo
 	each := book.Eval("supply:"+id+".output", count.Derated,
 		arg("", u.Output.Milliamps(), "hardware:%s.output_ma", u.Code), arg("", float64(u.DeratePerK)/10, "hardware:%s.derate_percent_per_k", u.Code),
 		arg("", float64(b.site.prices.Site.Ambient), "%s", ambient), arg("", float64(u.DerateFrom), "hardware:%s.derate_from_c", u.Code))
-	book.Eval("supply:"+id+".units", count.Units, arg("", need, "calc:supply:%s.need", id), arg("", each, "calc:supply:%s.output", id))
+	units := book.Eval("supply:"+id+".units", count.Units, arg("", need, "calc:supply:%s.need", id), arg("", each, "calc:supply:%s.output", id))
+	if pick.Spare > 0 {
+		book.Eval("supply:"+id+".installed", count.Installed, arg("", units, "calc:supply:%s.units", id), arg("", float64(pick.Spare), "project:basis.supply.spare_units"))
+	}
 }
 
 // explainFeeder leaves the working of a feeder's current: its supply units at full output, and the
@@ -169,9 +172,12 @@ func (pr *problem) explainFeeder(b *built, class, id string, book *formula.Book)
 		if pick.Class != class {
 			continue
 		}
-		cid := fmt.Sprintf("feeder:%s.%s", id, pick.Unit.Code)
+		cid, units := fmt.Sprintf("feeder:%s.%s", id, pick.Unit.Code), "units"
+		if pick.Spare > 0 {
+			units = "installed"
+		}
 		book.Eval(cid, count.FeederCurrent,
-			arg("", float64(pick.Count), "calc:supply:%s.units", first), arg("", pick.Unit.Output.Milliamps(), "hardware:%s.output_ma", pick.Unit.Code), arg("", float64(pick.Unit.Voltage), "hardware:%s.voltage_v", pick.Unit.Code),
+			arg("", float64(pick.Count), "calc:supply:%s.%s", first, units), arg("", pick.Unit.Output.Milliamps(), "hardware:%s.output_ma", pick.Unit.Code), arg("", float64(pick.Unit.Voltage), "hardware:%s.voltage_v", pick.Unit.Code),
 			arg("", float64(pick.Unit.Efficiency)/10, "hardware:%s.efficiency_percent", pick.Unit.Code), arg("", volts, "project:power.feeder_voltage_v"))
 		in := power.InputCurrent(pick.Unit, pr.g.p.Power.FeederVoltage) * q.Microamps(pick.Count)
 		parts = append(parts, arg(pick.Unit.Code, in.Milliamps(), "calc:%s", cid))

@@ -95,8 +95,9 @@ func (pr *problem) behind(s *site, st *packing.Station, g *packing.Group, feeder
 		if g.Key.Voltage == fit.V48 {
 			volts *= 2
 		}
-		b.Least = power.Short(volts, loop, gives(st, feedOf(g), g.Key.Voltage))
-		b.Most = gives(st, feedOf(g), g.Key.Voltage)
+		var left q.Microamps
+		left, b.Most = gives(st, feedOf(g), g.Key.Voltage)
+		b.Least = power.Short(volts, loop, left)
 		return b
 	}
 	f, ok := pr.feedFor(s, st, feedOf(g))
@@ -108,13 +109,16 @@ func (pr *problem) behind(s *site, st *packing.Station, g *packing.Group, feeder
 	return b
 }
 
-// gives is what the supply units of a feed give into a short; 0 where nobody knows.
-func gives(st *packing.Station, class, kind string) q.Microamps {
+// gives is what the supply units of a feed give into a short, without those that may fail and with them; 0
+// where nobody knows.
+func gives(st *packing.Station, class, kind string) (least, most q.Microamps) {
 	i := slices.IndexFunc(st.Supplies, func(p tariff.SupplyPick) bool { return p.Class == class && p.Kind == kind })
 	if i < 0 {
-		return 0
+		return 0, 0
 	}
-	return q.ToMicroamps(st.Supplies[i].Unit.ShortCurrent) * q.Microamps(st.Supplies[i].Count)
+	p := &st.Supplies[i]
+	each := q.ToMicroamps(p.Unit.ShortCurrent)
+	return each * q.Microamps(p.Count-p.Spare), each * q.Microamps(p.Count)
 }
 
 // mainsShort is the smallest and largest current of a short behind a feeder and an infeed loop: lowest

@@ -83,6 +83,13 @@ func (w work) feed(s *design.Supply, u *hardware.SupplyUnit) {
 	if u.Efficiency > 0 {
 		w.book.Eval(id+".loss", supply.FormulaLoss, figure.Arg("", power, "calc:%s.power", id), figure.Arg("", float64(u.Efficiency)/10, "hardware:%s.efficiency_percent", u.Code))
 	}
+	if minutes := w.v.Project.Basis.Supply.Minutes; s.Class == "ups" && u.Battery > 0 && minutes > 0 {
+		ah := w.book.Eval(id+".battery_ah", count.Batteries, units, figure.Arg("", u.Battery, "hardware:%s.battery_ah", u.Code))
+		w.book.Eval(id+".battery", supply.FormulaBatteryTime, figure.Arg("", 20, "cite:common-practice#battery-rated-at-20-h"),
+			figure.Arg("", ah, "calc:%s.battery_ah", id), figure.Arg("", 0.8, "cite:common-practice#battery-at-the-end-of-its-life"),
+			figure.Arg("", power, "calc:%s.power", id), figure.Arg("", float64(u.Voltage), "hardware:%s.voltage_v", u.Code),
+			figure.Arg("", 100, "cite:common-practice#battery-at-output"), figure.Arg("", 1.1, "cite:common-practice#peukert"))
+	}
 	if u.ShortCurrent > 0 {
 		w.book.Eval(id+".short", count.Short, units, figure.Arg("", float64(u.ShortCurrent), "hardware:%s.short_current_a", u.Code))
 	}

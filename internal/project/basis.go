@@ -69,6 +69,8 @@ type SupplyBasis struct {
 	InfeedArea  q.CrossSection // conductors from the supply unit to an infeed point
 	InfeedLen   q.Millimetres  // their length, one way
 	FeederArea  q.CrossSection
+	Spare       int64 // supply units of a feed that may fail without loss (n+1: 1)
+	Minutes     int64 // for which supply class ups must bridge a loss of the mains; 0 = not asked
 }
 
 // FeederBasis holds the assumptions on mains feeders and on the wires behind protective devices.

@@ -134,7 +134,7 @@ func lookOf(s *project.Signal, i q.Microamps, chosen string, key fit.ModuleKey) 
 // asksOf writes what of a signal decides how well a channel suits it (fit.FlawsOf).
 func asksOf(s *project.Signal, told bool) string {
 	ranged := s.RangeLow.Set && s.RangeHigh.Set && s.RangeLow.Value < s.RangeHigh.Value
-	return fmt.Sprintf("|%v|%v|%v|%v|%v|%s|%v|%v", told, s.Leakage, s.Current.Set, s.Inrush, s.MinVoltage, s.SafeState, s.Load, ranged)
+	return fmt.Sprintf("|%v|%v|%v|%v|%v|%s|%v|%v|%s", told, s.Leakage, s.Current.Set, s.Inrush, s.MinVoltage, s.SafeState, s.Load, ranged, s.Junction)
 }
 
 // Current returns the current of signal number i (docs/plan-rules.md section 4).

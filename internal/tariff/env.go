@@ -196,7 +196,7 @@ func (e *Env) optionsOf(i int) []Option {
 				out = append(out, Option{m, t})
 				continue
 			}
-			flaws := fit.FlawsOf(&b.Signals[i], &b.Project.Basis, &e.Mods[m].M.Channels[t], b.least)
+			flaws := fit.FlawsOf(&b.Signals[i], &b.Project.Basis, e.Mods[m].M, t, b.least)
 			switch c := flaws.Compare(least); {
 			case len(out) == 0 || c < 0:
 				out, least = []Option{{m, t}}, flaws

@@ -73,10 +73,11 @@ func (t *Total) NoWorse(o *Total) bool {
 type SupplyPick struct {
 	Feed
 	Unit   *hardware.SupplyUnit
-	Count  int
+	Count  int         // those that may fail included
+	Spare  int         // that may fail without loss
 	Load   q.Microamps // of the feed
 	Need   q.Microamps // load with coincidence and margin
-	Output q.Microamps // of all units together at the place's ambient
+	Output q.Microamps // at the place's ambient, of all units but those that may fail
 }
 
 // Frame is what a station needs round its modules.
@@ -217,22 +218,26 @@ func (p *Place) supplies(t *Total, f *Frame) *Bar {
 	return nil
 }
 
-// mostUnits is how many like supply units may feed one station in parallel.
+// mostUnits is how many like supply units may carry one feed in parallel; those that may fail come on top.
 const mostUnits = 4
 
 func (p *Place) pickUnit(kind string, need q.Microamps) (SupplyPick, bool) {
 	var best SupplyPick
 	var cost q.Money
+	spare := int(p.Env.Book.Project.Basis.Supply.Spare)
 	for _, u := range p.Supplies {
 		if u.Kind != kind || u.Output <= 0 {
 			continue
 		}
-		k := int(max(1, q.CeilDiv(int64(need), int64(u.Output))))
-		price := q.Money(k) * u.U.Price
-		if k > mostUnits || best.Unit != nil && (price > cost || price == cost && k >= best.Count) {
+		if spare > 0 && !u.U.Decoupled {
 			continue
 		}
-		best, cost = SupplyPick{Unit: u.U, Count: k, Output: u.Output * q.Microamps(k)}, price
+		k := int(max(1, q.CeilDiv(int64(need), int64(u.Output))))
+		price := q.Money(k+spare) * u.U.Price
+		if k > mostUnits || best.Unit != nil && (price > cost || price == cost && k+spare >= best.Count) {
+			continue
+		}
+		best, cost = SupplyPick{Unit: u.U, Count: k + spare, Spare: spare, Output: u.Output * q.Microamps(k)}, price
 	}
 	return best, best.Unit != nil
 }

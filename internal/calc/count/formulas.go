@@ -104,6 +104,24 @@ var Units = &formula.Formula{
 	Eval:   func(x []float64) float64 { return math.Max(1, math.Ceil(x[0]/x[1]-1e-6)) },
 }
 
+// Installed is how many supply units stand there: those that carry the need and those that may fail.
+var Installed = &formula.Formula{
+	Name: "count.supply_installed", Text: "units + spare",
+	Inputs: []formula.Input{{Name: "units", Unit: "1", Doc: "that carry the need"}, {Name: "spare", Unit: "1", Doc: "that may fail without loss"}},
+	Result: formula.Input{Name: "installed", Unit: "1"},
+	Source: "common-practice#n-plus-1",
+	Eval:   func(x []float64) float64 { return x[0] + x[1] },
+}
+
+// Middle is the middle of a range.
+var Middle = &formula.Formula{
+	Name: "count.middle", Text: "(low + high) / 2",
+	Inputs: []formula.Input{{Name: "low", Unit: "1"}, {Name: "high", Unit: "1"}},
+	Result: formula.Input{Name: "middle", Unit: "1"},
+	Source: "arithmetic#mean",
+	Eval:   func(x []float64) float64 { return (x[0] + x[1]) / 2 },
+}
+
 // Objective is what a plan makes as small as it can.
 var Objective = &formula.Formula{
 	Name: "count.objective", Text: "round((total - constant - installed + changes) * 10000) / 10000",
@@ -127,9 +145,10 @@ var Gap = &formula.Formula{
 	Eval:   func(x []float64) float64 { return (x[0] - x[1]) / x[0] },
 }
 
-// FeederCurrent is what like supply units of a station draw from their feeder at full output.
+// FeederCurrent is what like supply units of a station draw from their feeder at full output, each rounded
+// up to microamperes.
 var FeederCurrent = &formula.Formula{
-	Name: "count.feeder_current", Text: "units * output / 1000 * voltage_out / (efficiency / 100 * voltage_in)",
+	Name: "count.feeder_current", Text: "units * ceil(output * 1000 * voltage_out / (efficiency / 100 * voltage_in) - 0.000001) / 1000000",
 	Inputs: []formula.Input{
 		{Name: "units", Unit: "1"},
 		{Name: "output", Unit: "mA", Doc: "rated, of one unit"},
@@ -139,13 +158,15 @@ var FeederCurrent = &formula.Formula{
 	},
 	Result: formula.Input{Name: "current", Unit: "A"},
 	Source: "arithmetic#power-balance",
-	Eval:   func(x []float64) float64 { return x[0] * x[1] / 1000 * x[2] / (x[3] / 100 * x[4]) },
+	Eval: func(x []float64) float64 {
+		return x[0] * math.Ceil(x[1]*1000*x[2]/(x[3]/100*x[4])-1e-6) / 1e6
+	},
 }
 
 // Formulas returns the formulas that this package declares.
 func Formulas() []*formula.Formula {
 	return []*formula.Formula{
-		Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Objective, Gap, FeederCurrent, Amount, Task, Metres,
-		SupplyFloor48, Power, Short, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, CANFrames, BusLoad,
+		Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Installed, Middle, Objective, Gap, FeederCurrent, Amount, Task, Metres,
+		SupplyFloor48, Power, Short, Batteries, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, CANFrames, BusLoad,
 	}
 }

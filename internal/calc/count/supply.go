@@ -33,6 +33,15 @@ var Short = &formula.Formula{
 	Eval:   func(x []float64) float64 { return x[0] * x[1] },
 }
 
+// Batteries is the capacity of the batteries at like supply units together.
+var Batteries = &formula.Formula{
+	Name: "count.batteries", Text: "units * each",
+	Inputs: []formula.Input{{Name: "units", Unit: "1"}, {Name: "each", Unit: "Ah"}},
+	Result: formula.Input{Name: "capacity", Unit: "Ah"},
+	Source: "arithmetic#sum",
+	Eval:   func(x []float64) float64 { return x[0] * x[1] },
+}
+
 // HoldUp is the hold-up time of supply units that carry less than their rating.
 var HoldUp = &formula.Formula{
 	Name: "count.hold_up", Text: "hold_up * units * rated / max(load, 1)",

@@ -6,7 +6,7 @@ import "railwright/internal/formula"
 func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaPlatinum, FormulaNickel, FormulaLeadError, FormulaTwoWireError, FormulaSelfHeating,
-		FormulaRTDTolerance, FormulaMeasuredEMF, FormulaColdJunctionError, FormulaLinear,
+		FormulaRTDTolerance, FormulaTCTolerance, FormulaMeasuredEMF, FormulaColdJunctionError, FormulaLinear,
 		FormulaExpectedCurrent, FormulaResolution, FormulaModuleError, FormulaWorstError, FormulaProbableError, FormulaMismatch,
 	}
 }

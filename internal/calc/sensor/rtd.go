@@ -286,6 +286,12 @@ var FormulaRTDTolerance = &formula.Formula{
 	Eval:   func(x []float64) float64 { return x[0] + x[1]*math.Abs(x[2]) },
 }
 
+// RTDBand returns the base and the slope of a class's tolerance; false for a class that is none.
+func RTDBand(class RTDClass) (base, slope float64, ok bool) {
+	c, ok := rtdClasses[class]
+	return c.base, c.slope, ok
+}
+
 // RTDTolerance returns the permitted deviation, either way, of a platinum thermometer at t.
 // inRange is false where the 2008 edition no longer grants the class to a wire-wound sensor (its
 // limits are from memory; the edition of 1995 was wider).

@@ -288,6 +288,28 @@ var tcClasses = map[Thermocouple][3]band{
 	TypeB: {{}, {600, 1700, 0, 0.0025}, {600, 1700, 4, 0.005}},
 }
 
+// FormulaTCTolerance gives the tolerance of a thermocouple.
+var FormulaTCTolerance = &formula.Formula{
+	Name: "sensor.tc_tolerance",
+	Text: "max(fixed, relative * abs(t))",
+	Inputs: []formula.Input{
+		{Name: "fixed", Unit: "K"}, {Name: "relative", Unit: "1", Doc: "share of the temperature"}, {Name: "t", Unit: "degC"},
+	},
+	Result: formula.Input{Name: "tolerance", Unit: "K", Doc: "either way"},
+	Source: "from-memory#iec-60584-1-tolerances",
+	Eval:   func(x []float64) float64 { return math.Max(x[0], x[1]*math.Abs(x[2])) },
+}
+
+// TCBand returns the fixed and the relative part of a class's tolerance; false where the class is not
+// defined for the type. Class 1 of R and S above 1100 degC has more: see TCTolerance.
+func TCBand(tc Thermocouple, class int) (fixed, relative float64, ok bool) {
+	bands, known := tcClasses[tc]
+	if !known || class < 1 || class > 3 || bands[class-1] == (band{}) {
+		return 0, 0, false
+	}
+	return bands[class-1].fixed, bands[class-1].relative, true
+}
+
 // TCTolerance returns the permitted deviation, either way, of a thermocouple of class 1, 2 or 3 at
 // t: the larger of a fixed part and a share of |t|. It returns a calc.RangeError where the class
 // is not defined for the type or the temperature.
