@@ -16,17 +16,22 @@ func Schedules(in Input) []scene.Sheet { return look(in).schedules() }
 
 func (v *view) schedules() []scene.Sheet {
 	var out []scene.Sheet
+	var empty []string
+	for i := range v.Tables {
+		if t := &v.Tables[i]; !t.File && len(t.Rows) == 0 {
+			empty = append(empty, v.tableTitle(t))
+		}
+	}
 	for i := range v.Tables {
 		t := &v.Tables[i]
-		if t.File {
+		if t.File || len(t.Rows) == 0 {
 			continue
 		}
 		f := paper.NewFlow(v.Setting, paper.Block{ID: "schedule/" + t.Key, Kind: "schedule", Chapter: v.Say("doc.schedules"), Title: v.tableTitle(t), Lying: true})
 		f.Heading(2, v.tableTitle(t))
-		if len(t.Rows) == 0 {
-			f.Paragraph(v.Say("doc.no_rows"))
-		} else {
-			f.Table(v.printed(t))
+		f.Table(v.printed(t))
+		if len(out) == 0 && len(empty) > 0 {
+			f.Paragraph(v.Say("doc.no_rows", strings.Join(empty, ", ")))
 		}
 		out = append(out, f.Sheets()...)
 	}

@@ -14,7 +14,7 @@ var germanDocument = map[string]string{
 	"doc.network_address": "Netzwerkadresse", "doc.slots_groups": "Plätze, Versorgungsgruppen", "doc.slots_groups_are": "%d Plätze, %d Gruppen", "doc.units_of": "%d × %s",
 	"doc.bar": "Sammelschiene %s", "doc.board": "Verteiler %s", "doc.controller": "Steuerung", "doc.not_stated": "nicht angegeben",
 
-	"doc.contents": "Inhalt", "doc.sheet": "Blatt", "doc.sheets": "Blätter", "doc.chapter": "Kapitel", "doc.schedules": "Listen", "doc.no_rows": "Hier ist nichts aufzuführen.",
+	"doc.contents": "Inhalt", "doc.sheet": "Blatt", "doc.sheets": "Blätter", "doc.chapter": "Kapitel", "doc.schedules": "Listen", "doc.no_rows": "Nichts aufzuführen: %s.",
 	"doc.cover_intro":        "Unterlagen eines Entwurfs: %d Stationen, %d Signale. Zeichnungen, Listen und Blätter zeigen dieselben Daten; wo Papier und Datei sich unterscheiden, gilt die Datei.",
 	"doc.address_convention": "Adresszählung", "doc.controller_name": "Steuerung", "doc.project": "Projekt", "doc.revision": "Revision", "doc.revision_is": "Revision %s",
 	"doc.caution_general": "Aus angegebenen Daten erstellt; damit ist nichts genehmigt. Vor Bau und Einschalten gegen die örtlichen Vorschriften prüfen. " +
