@@ -60,6 +60,9 @@ func Width(s Style, text string, sizeMM float64) float64 {
 
 // Has reports whether every style has the sign.
 func Has(r rune) bool {
+	if r >= ' ' && r <= '~' {
+		return true // a test holds the fonts to it
+	}
 	for _, s := range Styles {
 		if _, ok := metricsOf(s).width(r); !ok {
 			return false
