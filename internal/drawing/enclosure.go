@@ -37,23 +37,34 @@ func (b *book) enclosureSheets(st *design.Station) {
 	d.front(front)
 	right := scene.Rect{X: front.Right() + 8, Y: area.Y, W: area.Right() - front.Right() - 8, H: area.H}
 	f.area = right.Below(d.facts(right) + 3)
-	todo := []*listing{b.partList(c), b.glandList(c)}
-	if f.area.W >= todo[0].width() {
-		f.columns(todo[0])
-		todo = todo[1:]
-	}
-	if len(c.glands) == 0 {
-		f.columns(todo...)
+	parts, glands := b.partList(c), b.glandList(c)
+	below := scene.Rect{X: front.X, Y: front.Bottom() + sizeRoom + 6, W: front.W, H: float64(c.box.Depth) * scale}
+	if len(c.glands) > 0 && below.Bottom()+sizeRoom < area.Bottom() && f.area.W >= glands.width() {
+		d.plate(below)
+		f.columns(parts, glands)
 		return
 	}
+	if f.area.W >= parts.width() {
+		f.columns(parts)
+		parts = nil
+	}
+	if len(c.glands) > 0 {
+		d.ownPlate(f)
+		f.columns(parts, glands)
+	} else if parts != nil {
+		f.columns(parts)
+	}
+}
+
+// ownPlate draws the gland plate on a sheet after the front view.
+func (d *cabinetPen) ownPlate(f *sheetFlow) {
 	f.next()
 	d.p, d.scale = f.pen, largest(enclosureScales, func(s float64) bool {
-		return float64(c.box.Width)*s <= f.area.W-8 && float64(c.box.Depth)*s <= f.area.H/2
+		return float64(d.c.box.Width)*s <= f.area.W-8 && float64(d.c.box.Depth)*s <= f.area.H/2
 	})
-	plate := scene.Rect{X: f.area.X, Y: f.area.Y + 5, W: float64(c.box.Width) * d.scale, H: float64(c.box.Depth) * d.scale}
+	plate := scene.Rect{X: f.area.X, Y: f.area.Y + 5, W: float64(d.c.box.Width) * d.scale, H: float64(d.c.box.Depth) * d.scale}
 	d.plate(plate)
 	f.area = f.area.Below(plate.H + 5 + sizeRoom)
-	f.columns(todo...)
 }
 
 // largest returns the first scale that suits, or the last.

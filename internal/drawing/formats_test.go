@@ -14,6 +14,7 @@ import (
 	"railwright/internal/scene/dxf"
 	"railwright/internal/scene/pdf"
 	"railwright/internal/scene/svg"
+	"railwright/internal/synth"
 )
 
 // Every SVG of the example is accepted by xmllint (libxml2).
@@ -138,4 +139,25 @@ func designations(in Input) []string {
 		names[a.Address] = true
 	}
 	return sortedKeys(names)
+}
+
+// BenchmarkFiveThousand draws a made-up site of 5,000 signals and writes it as PDF, SVG and DXF.
+func BenchmarkFiveThousand(b *testing.B) {
+	p := synth.Site(synth.Size{Signals: 5000, Places: 120, Candidates: 30}, synth.Balanced, synth.Seed(1))
+	in := planned(p)
+	b.ResetTimer()
+	for b.Loop() {
+		sheets := pack(in)
+		drawn := b.Elapsed()
+		data, err := pdf.Bytes(sheets, pdf.Info{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		printed := b.Elapsed()
+		bytes := 0
+		for i := range sheets {
+			bytes += len(svg.Bytes(&sheets[i], svg.Options{})) + len(dxf.Bytes(&sheets[i]))
+		}
+		b.Logf("%d sheets drawn by %v; PDF of %d bytes by %v; SVG and DXF of %d bytes by %v", len(sheets), drawn, len(data), printed, bytes, b.Elapsed())
+	}
 }

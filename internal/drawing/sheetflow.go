@@ -49,11 +49,15 @@ func (f *sheetFlow) next() {
 	}
 }
 
-// columns lays tables side by side, each going on in the next column, and then on the next sheet.
+// columns lays tables side by side, each going on in the next column, and then on the next sheet; nil ones are
+// left out.
 func (f *sheetFlow) columns(tables ...*listing) {
 	const gap = 5
 	x, tallest := f.area.X, 0.0
 	for _, t := range tables {
+		if t == nil {
+			continue
+		}
 		for from := 0; from < len(t.rows); {
 			n := 0
 			if x+t.width() <= f.area.Right()+0.01 {
