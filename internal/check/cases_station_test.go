@@ -199,6 +199,12 @@ func init() {
 			rule: "ADR-003", name: "byte 3", toml: "[basis.address]\nalign_bytes = 4\n[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"place\"\nvalue = \"A\"\n[[choice]]\nsubject = \"station:A-S1\"\nproperty = \"input_byte\"\nvalue = \"6\"\n",
 			want: []string{"warning station:A-S1 | input byte 6"},
 		},
+		ruleCase{
+			rule: "ADR-004", name: "4 bytes", toml: "[basis.address]\nmax_input_bytes = 4\n", csv: "tag,kind,form,place\nLT-1,AI,4-20ma,A\n",
+			want: []string{"error station:A-S1 | ends at input byte | the controller has 4 bytes"},
+		},
+		ruleCase{rule: "ADR-004", name: "4 bytes for outputs", toml: "[basis.address]\nmax_output_bytes = 1\nfirst_output_byte = 10\n", csv: "tag,kind,form,place\nXY-1,DO,24v,A\n", want: []string{"error station:A-S1 | output byte | 1 bytes"}},
+		ruleCase{rule: "ADR-004", name: "1024 bytes", toml: "[basis.address]\nmax_input_bytes = 1024\nmax_output_bytes = 1024\n"},
 		ruleCase{rule: "ADR-003", name: "as planned", toml: "[basis.address]\nalign_bytes = 4\nfirst_input_byte = 3\n"},
 	)
 }

@@ -106,5 +106,6 @@ var Trace = []Traced{
 
 	{"Addresses", "no overlap", []string{"ADR-001"}, ""},
 	{"Addresses", "alignment", []string{"ADR-003"}, ""},
+	{"Addresses", "limits of the controller", []string{"ADR-004"}, ""},
 	{"Addresses", "fixed addresses kept", []string{"ADR-002"}, ""},
 }

@@ -127,6 +127,8 @@ var addressKeys = []key[project.AddressBasis]{
 	{name: "first_output_byte", doc: "first output byte of the first station", least: 0, most: 65_535, at: func(a *project.AddressBasis) field { return count(&a.FirstOut, 1) }},
 	{name: "align_bytes", doc: "each station begins at a multiple of this: 1, 2, 4, 8, 16, 32 or 64", least: 1, most: 64, at: func(a *project.AddressBasis) field { return count(&a.Align, 1) }},
 	{name: "reserve_percent", unit: "%", doc: "bytes kept free behind each station, of its own", least: 0, most: 500, at: func(a *project.AddressBasis) field { return count(&a.Reserve, 10) }},
+	{name: "max_input_bytes", unit: "bytes", doc: "process image that the controller has for inputs; 0 = not stated", least: 0, most: 1_000_000, at: func(a *project.AddressBasis) field { return count(&a.MaxIn, 1) }},
+	{name: "max_output_bytes", unit: "bytes", doc: "process image that the controller has for outputs; 0 = not stated", least: 0, most: 1_000_000, at: func(a *project.AddressBasis) field { return count(&a.MaxOut, 1) }},
 	{name: "modbus_base", doc: "number of the first Modbus register as people count", least: 0, most: 1, at: func(a *project.AddressBasis) field { return count(&a.ModbusBase, 1) }},
 }
 

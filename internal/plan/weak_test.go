@@ -52,6 +52,55 @@ func TestWeakSpotsAreFound(t *testing.T) {
 	}
 }
 
+// Each weak spot is explained: the sheet of what it is about shows its finding.
+func TestWeakSpotsAreExplained(t *testing.T) {
+	d, _ := planned(demo.Weak())
+	for _, spot := range demo.Spots {
+		sheet, _, ok := explain.Of(d, spot.Subject)
+		if !ok {
+			t.Errorf("%s: nothing explains %s", spot.Name, spot.Subject)
+			continue
+		}
+		if spot.Rule != "" && !slices.ContainsFunc(sheet.Findings, func(x finding.Finding) bool { return x.Rule == spot.Rule }) {
+			t.Errorf("%s: the sheet of %s does not show %s", spot.Name, spot.Subject, spot.Rule)
+		}
+	}
+}
+
+// Without the hand choices that make weak spots, the plan makes the sound choice by itself: none of their
+// findings is left, and the modules and devices are what Spots says.
+func TestPlanChoosesUnlessTold(t *testing.T) {
+	_, f := planned(demo.Weak())
+	p := *f.Project
+	p.Choices = nil
+	d, err := plan.Run(&p, hardware.Builtin(), plan.Options{Steps: 1500})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range d.Findings {
+		if slices.Contains([]string{"LOP-001", "DIN-002", "DIN-001", "PWR-003"}, x.Rule) && x.Severity == finding.Error {
+			t.Error(x)
+		}
+	}
+	module := map[string]string{}
+	for _, st := range d.Stations {
+		for _, sl := range st.Slots {
+			for _, c := range sl.Channels {
+				module[c.SignalID] = sl.Module
+			}
+		}
+	}
+	for id, holds := range map[string]func(*hardware.ChannelSet) bool{
+		"OUT-LS-7": func(c *hardware.ChannelSet) bool { return c.InputType == 3 },
+		"OUT-FT-5": func(c *hardware.ChannelSet) bool { return slices.Contains(c.Loop, "takes") },
+	} {
+		m, ok := hardware.Builtin().Module(module[id])
+		if !ok || !slices.ContainsFunc(m.Channels, func(c hardware.ChannelSet) bool { return holds(&c) }) {
+			t.Errorf("%s sits on %q", id, module[id])
+		}
+	}
+}
+
 // The valve that a larger conductor reaches gets it from the plan.
 func TestPlanTakesTheLargerConductor(t *testing.T) {
 	d, f := planned(demo.Weak())

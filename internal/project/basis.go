@@ -128,6 +128,8 @@ type AddressBasis struct {
 	Align      int    // each station begins at a multiple of this many bytes: 1, 2, 4, 8, ...
 	Reserve    int64  // per mille of a station's bytes kept free behind it
 	ModbusBase int    // 0 or 1
+	MaxIn      int    // bytes of process image that the controller has for inputs; 0 = not stated
+	MaxOut     int    // the same for outputs
 }
 
 // DefaultBasis returns the defaults of format 1. Source: common practice unless the line says
