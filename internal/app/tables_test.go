@@ -137,3 +137,22 @@ func TestOtherProgramRunsNoText(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkTableFiles writes the schedules of the example's 489 signals as CSV files and a workbook.
+func BenchmarkTableFiles(b *testing.B) {
+	src, err := open("", true)
+	if err != nil {
+		b.Fatal(err)
+	}
+	d, err := src.plan(context.Background(), nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	tables := src.tables(d, src.hardware, schedule.MM2)
+	b.ResetTimer()
+	for range b.N {
+		if _, err := tableFiles(tables); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -34,25 +34,28 @@ func TestMain(m *testing.M) {
 
 var constructions = []string{"rail", "slice", "block"}
 
-// examples is the built-in example, planned in each construction.
-var examples = sync.OnceValue(func() map[string]schedule.Input {
-	files := folder.Files{}
-	for _, f := range demo.Files() {
-		files[f.Name] = f.Data
-	}
-	read := folder.Parse(files)
-	out := map[string]schedule.Input{}
+// example is the built-in example, planned once in each construction that is asked for.
+func example(construction string) schedule.Input { return planned[construction]() }
+
+var planned = map[string]func() schedule.Input{}
+
+func init() {
 	for _, c := range constructions {
-		p := *read.Project
-		p.Basis.Construction = c
-		d, err := plan.Run(&p, hardware.Builtin(), plan.Options{Steps: 2000})
-		if err != nil {
-			panic(err)
-		}
-		out[c] = schedule.Input{Design: d, Project: &p, Hardware: hardware.Builtin()}
+		planned[c] = sync.OnceValue(func() schedule.Input {
+			files := folder.Files{}
+			for _, f := range demo.Files() {
+				files[f.Name] = f.Data
+			}
+			p := *folder.Parse(files).Project
+			p.Basis.Construction = c
+			d, err := plan.Run(&p, hardware.Builtin(), plan.Options{Steps: 100})
+			if err != nil {
+				panic(err)
+			}
+			return schedule.Input{Design: d, Project: &p, Hardware: hardware.Builtin()}
+		})
 	}
-	return out
-})
+}
 
 // drawn lets a property test choose, and shrink, what a made-up site is made of.
 type drawn struct{ t *rapid.T }
@@ -85,9 +88,10 @@ var laws = []struct {
 // Laws: see each. They hold for the example in every construction and for made-up sites.
 func TestLaws(t *testing.T) {
 	for _, c := range constructions {
-		tables := schedule.Make(examples()[c])
+		in := example(c)
+		tables := schedule.Make(in)
 		for _, l := range laws {
-			t.Run(c+" "+l.name, func(t *testing.T) { l.law(t, examples()[c], tables) })
+			t.Run(c+" "+l.name, func(t *testing.T) { l.law(t, in, tables) })
 		}
 	}
 	t.Run("made-up sites", func(t *testing.T) {
