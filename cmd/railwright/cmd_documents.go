@@ -16,7 +16,7 @@ type documentsCommand struct {
 	Folder    string `arg:"" optional:"" name:"folder" help:"Project folder."`
 	Example   bool   `name:"example" help:"The built-in example instead of a folder."`
 	Out       string `name:"out" placeholder:"DIR" help:"Write there."`
-	Paper     string `name:"paper" placeholder:"SIZE" default:"A3" help:"A4, A3, letter or tabloid, for drawings; lists take half of it."`
+	Paper     string `name:"paper" placeholder:"SIZE" default:"A4" help:"A4, A3, letter or tabloid. With A3 and tabloid, lists and forms take half of it."`
 	Wire      string `name:"wire" placeholder:"UNIT" default:"metric" help:"Conductors in metric sizes or in awg."`
 	Language  string `name:"language" placeholder:"CODE" default:"en" help:"Language of the sheets: en or de."`
 	Overwrite bool   `name:"overwrite" help:"Replace files that railwright did not write, too."`

@@ -25,7 +25,7 @@ type DocumentsRequest struct {
 	Folder    string
 	Example   bool   // the built-in example instead of a folder
 	Out       string // folder to write into
-	Paper     string // a name of paper.Sizes; "" = A3
+	Paper     string // a name of paper.Sizes; "" = A4
 	Wire      string // "metric", "awg"; "" = metric
 	Language  string // "en", "de"; "" = en
 	Overwrite bool   // replace foreign files too
@@ -88,7 +88,7 @@ func Documents(ctx context.Context, r DocumentsRequest) (*DocumentsResult, error
 
 // setting reads what the request says of paper, wire and language.
 func (r DocumentsRequest) setting() (paper.Setting, error) {
-	set := paper.Setting{Size: paper.A3, Wire: paper.MM2, Language: words.English}
+	set := paper.Setting{Size: paper.A4, Wire: paper.MM2, Language: words.English}
 	if r.Out == "" {
 		return set, usage(words.Text("app.no_out"))
 	}

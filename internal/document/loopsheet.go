@@ -63,7 +63,8 @@ func (v *view) loopHead(f *paper.Flow, s *project.Signal, at seat) {
 		field(v.Say("doc.channel"), rounded(float64(at.channel.Channel), 0)), paper.Field{Caption: v.Say("doc.address"), Value: at.channel.Address, Style: typeface.Mono, Subject: subject},
 		field(v.Say("doc.group"), at.slot.SupplyGroup), field(v.Say("doc.protected_by"), v.protectionOf(at.slot.SupplyGroup)),
 		field(v.Say("doc.register"), reg), field(v.Say("doc.range"), rng),
-		field(v.Say("doc.safe_state"), v.safeState(s)), field(v.Say("doc.hold"), s.Hold), paper.Field{Caption: v.Say("doc.remarks"), Value: s.Remarks, Span: 2},
+		field(v.Say("doc.safe_state"), v.safeState(s)), field(v.Say("doc.hold"), s.Hold), field(v.Say("doc.remarks"), s.Remarks),
+		paper.Field{Caption: v.Say("doc.loop_diagram"), Value: "–", Role: paper.RoleSheet, Sheet: "loop/" + s.Device},
 	)
 }
 

@@ -10,7 +10,7 @@ var englishDocuments = map[string]string{
 	"help.documents": "Writes one PDF of everything, one for each chapter, each drawing as SVG and DXF, the schedules as XLSX and CSV, and design.json. " +
 		"All come from one design: the accepted one, or a new plan where none is accepted. As long as the design is not accepted, has error " +
 		"findings or holds are open, every sheet is stamped \"not for construction\".\n\n" +
-		"Drawings take the paper named with --paper, lists and forms half of it (A4 for A3).\n\n" +
+		"With --paper A3 or tabloid, drawings are that large, lists and forms half of it.\n\n" +
 		"Example:\n\n    railwright documents waterworks --out waterworks-documents\n    railwright documents waterworks --out docs --paper tabloid --wire awg\n\n" +
 		"Exit code: 0 no error findings, 1 error findings, 2 no design can be made, 3 the tool failed.",
 	"app.no_out":         "no folder to write into named (--out DIR)",

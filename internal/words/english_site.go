@@ -69,7 +69,7 @@ var englishSite = map[string]string{
 	"doc.energise_sources": "24 V DC: 20.4 to 28.8 V mean (IEC 61131-2). AC: as supplied, within a tenth (IEC 60038). Do not force anything before the watchdog is proven.",
 
 	"doc.loop_sheets": "Loop sheets", "doc.loop_sheet_of": "Loop sheet %s",
-	"doc.continuity": "Continuity", "doc.cable_is": "Field cable %s: %s, %s m. %s", "doc.loop_ohm": "Both cores read about %s Ω when warm.",
+	"doc.loop_diagram": "Loop diagram, sheet", "doc.continuity": "Continuity", "doc.cable_is": "Field cable %s: %s, %s m. %s", "doc.loop_ohm": "Both cores read about %s Ω when warm.",
 	"doc.caution_safety_loop": "Part of a safety function. Competent people only; never force it, never bridge it; the function is proven by its own test.",
 	"doc.caution_ex_loop":     "Intrinsically safe circuit (Ex %s). Competent people only, with instruments allowed there; keep it apart from all others.",
 	"doc.caution_output_loop": "It may move. Permission first, area clear, process isolated. Never force while the controller writes.",

@@ -63,7 +63,7 @@ var germanSite = map[string]string{
 	"doc.energise_sources": "24 V DC: 20,4 bis 28,8 V im Mittel (IEC 61131-2). AC: wie geliefert, auf ein Zehntel (IEC 60038). Nichts steuern, bevor die Überwachung nachgewiesen ist.",
 
 	"doc.loop_sheets": "Prüfblätter der Signale", "doc.loop_sheet_of": "Prüfblatt %s",
-	"doc.continuity": "Durchgang", "doc.cable_is": "Feldkabel %s: %s, %s m. %s", "doc.loop_ohm": "Beide Adern zeigen warm etwa %s Ω.",
+	"doc.loop_diagram": "Signalplan, Blatt", "doc.continuity": "Durchgang", "doc.cable_is": "Feldkabel %s: %s, %s m. %s", "doc.loop_ohm": "Beide Adern zeigen warm etwa %s Ω.",
 	"doc.caution_safety_loop": "Teil einer Sicherheitsfunktion. Nur Fachleute; nie zwangssteuern, nie überbrücken; die Funktion hat ihre eigene Prüfung.",
 	"doc.caution_ex_loop":     "Eigensicherer Stromkreis (Ex %s). Nur Fachleute, mit dort zugelassenen Messgeräten; von allen anderen getrennt halten.",
 	"doc.caution_output_loop": "Es kann sich bewegen. Erst Erlaubnis, Bereich frei, Prozess abgetrennt. Nie steuern, solange die Steuerung schreibt.",
