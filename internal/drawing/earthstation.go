@@ -26,7 +26,7 @@ func (b *book) earthStation(st *design.Station) {
 	d := &earthPage{book: b}
 	sheet := func(n int) {
 		d.page = b.open(paper.Block{
-			ID: more("earthing/"+st.ID, n), Kind: "earthing", Number: numberOf("EB", st.ID, n), Chapter: b.say("drawing.chapter.power"),
+			ID: more("earthing/"+st.ID, n), Kind: "earthing", Number: numberOf("EB", st.ID, n), Chapter: b.chapterOf(st),
 			Title: b.say("drawing.earth.title", st.ID, b.ix.placeName(st.Place)),
 		}, earthLegend)
 	}
@@ -107,12 +107,12 @@ func (d *earthPage) bar(st *design.Station) {
 func (d *earthPage) zero(st *design.Station, y float64) {
 	a := d.area
 	isolated := d.Project.Basis.Earthing == "isolated"
-	title := "drawing.earth.earthed"
+	title := d.say("drawing.earth.earthed")
 	if isolated {
-		title = "drawing.earth.isolated"
+		title = d.say("drawing.earth.isolated")
 	}
 	p := d.pen.For("", "head").Font(typeface.Bold, paper.Small)
-	p.TextIn(scene.Rect{X: a.X, Y: y - 8, W: a.W * 0.42, H: 4}, scene.Left, 1.8, d.Setting.Say(title))
+	p.TextIn(scene.Rect{X: a.X, Y: y - 8, W: a.W * 0.42, H: 4}, scene.Left, 1.8, title)
 	for i, u := range d.ix.supplies[st.ID] {
 		x := a.X + 2 + 27*float64(i)
 		if x+24 > a.X+a.W*0.42 || y+14 > a.Bottom() {

@@ -27,7 +27,7 @@ func (b *book) enclosureSheets(st *design.Station) {
 		return
 	}
 	c.arrange()
-	f := b.flow("enclosure", "EN", st.ID, b.Setting.Say("drawing.enclosure.title", st.ID, st.Name), b.enclosureMarks())
+	f := b.flow("enclosure", "EN", st, b.Setting.Say("drawing.enclosure.title", st.ID, st.Name), b.enclosureMarks())
 	area := f.area
 	scale := largest(enclosureScales, func(s float64) bool {
 		return float64(c.box.Width)*s <= area.W*0.66-sizeRoom && float64(c.box.Height)*s <= area.H-sizeRoom-6

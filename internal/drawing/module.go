@@ -67,7 +67,7 @@ func (b *book) moduleOf(st *design.Station, s *design.Slot) {
 		title := b.Setting.Say("drawing.module.title", s.Module, st.ID, s.Slot)
 		pg := b.open(paper.Block{
 			ID: more(id, n+1), Kind: "module", Number: numberOf("MC", st.ID+"-"+strconv.Itoa(s.Slot), n+1),
-			Chapter: b.Setting.Say("drawing.chapter.stations"), Title: titleOf(title, n+1),
+			Chapter: b.chapterOf(st), Title: titleOf(title, n+1),
 		}, marks)
 		d := &modulePage{b: b, page: pg, st: st, slot: s}
 		d.draw(blocks)

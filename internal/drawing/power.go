@@ -122,7 +122,7 @@ func (d *powerPage) turn() {
 	d.n++
 	d.page = d.open(paper.Block{
 		ID: more("power/"+d.st.ID, d.n), Kind: "power", Number: numberOf("PW", d.st.ID, d.n),
-		Chapter: d.say("drawing.chapter.power"), Title: d.say("drawing.power.title", d.st.ID, d.ix.placeName(d.st.Place)),
+		Chapter: d.chapterOf(d.st), Title: d.say("drawing.power.title", d.st.ID, d.ix.placeName(d.st.Place)),
 	}, powerLegend)
 	d.cols = powerColumns(d.area)
 	d.y = d.area.Y + powerHead

@@ -33,7 +33,7 @@ func (b *book) railSheets(st *design.Station) {
 	free := b.free(marks)
 	scale, strips := r.split(free.W - 2*railOver)
 	high := b.stripHeight()
-	f := b.flow("rail", "RD", st.ID, b.Setting.Say("drawing.rail.title", st.ID, st.Name), marks)
+	f := b.flow("rail", "RD", st, b.Setting.Say("drawing.rail.title", st.ID, st.Name), marks)
 	for i, s := range strips {
 		if i > 0 && f.area.H < high {
 			f.next()

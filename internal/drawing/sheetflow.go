@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 
+	"railwright/internal/design"
 	"railwright/internal/paper"
 	"railwright/internal/scene"
 	"railwright/internal/typeface"
@@ -19,9 +20,9 @@ type sheetFlow struct {
 	area                        scene.Rect // free, below what is drawn
 }
 
-// flow opens the first sheet of a subject: ID KIND/SUBJECT, number PREFIX-SUBJECT.
-func (b *book) flow(kind, prefix, subject, title string, marks []mark) *sheetFlow {
-	f := &sheetFlow{b: b, kind: kind, prefix: prefix, subject: subject, name: title, marks: marks}
+// flow opens a station's first sheet of a kind: ID KIND/STATION, number PREFIX-STATION.
+func (b *book) flow(kind, prefix string, st *design.Station, title string, marks []mark) *sheetFlow {
+	f := &sheetFlow{b: b, kind: kind, prefix: prefix, subject: st.ID, name: title, chapter: b.chapterOf(st), marks: marks}
 	f.next()
 	return f
 }
@@ -31,13 +32,9 @@ func (f *sheetFlow) next() {
 	f.n++
 	id := f.kind + "/" + f.subject
 	before := f.pen
-	chapter := f.chapter
-	if chapter == "" {
-		chapter = f.b.Setting.Say("drawing.chapter.stations")
-	}
 	pg := f.b.open(paper.Block{
 		ID: more(id, f.n), Kind: f.kind, Number: numberOf(f.prefix, f.subject, f.n),
-		Chapter: chapter, Title: titleOf(f.name, f.n),
+		Chapter: f.chapter, Title: titleOf(f.name, f.n),
 	}, f.marks)
 	f.pen, f.area = pg.pen, pg.area
 	last := scene.Rect{X: pg.area.X, Y: pg.area.Bottom() - 4.5, W: pg.area.W, H: 4.5}

@@ -6,7 +6,7 @@ func init() { maps.Copy(english, englishStation) }
 
 // englishStation holds the texts of the drawings of one station.
 var englishStation = map[string]string{
-	"drawing.chapter.stations":     "Stations",
+	"drawing.chapter.station":      "Station %s",
 	"drawing.rail.title":           "Rail of station %s, %s",
 	"drawing.rail.coupler":         "coupler",
 	"drawing.rail.groups":          "Supply groups",

@@ -44,7 +44,7 @@ var germanDrawing = map[string]string{
 }
 
 var germanStation = map[string]string{
-	"drawing.chapter.stations": "Stationen", "drawing.rail.title": "Schiene der Station %s, %s", "drawing.rail.coupler": "Koppler", "drawing.rail.groups": "Versorgungsgruppen", "drawing.rail.slots": "Plätze", "drawing.rail.slot": "Platz %d",
+	"drawing.chapter.station": "Station %s", "drawing.rail.title": "Schiene der Station %s, %s", "drawing.rail.coupler": "Koppler", "drawing.rail.groups": "Versorgungsgruppen", "drawing.rail.slots": "Plätze", "drawing.rail.slot": "Platz %d",
 	"drawing.head.group": "Gruppe", "drawing.head.slots": "Plätze", "drawing.head.infeed": "Einspeisung", "drawing.head.supply": "Versorgung", "drawing.head.protection": "Schutz", "drawing.head.conductor": "Leiter",
 	"drawing.head.load": "Last/Grenze", "drawing.head.slot": "Platz", "drawing.head.module": "Modul", "drawing.head.base": "Sockel", "drawing.head.bytes": "Bytes", "drawing.head.used": "belegt", "drawing.head.sheet": "Blatt",
 	"drawing.rail.length":     "%s mm (Breiten 1 : %s, Höhen nicht maßstäblich)",
