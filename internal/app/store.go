@@ -47,6 +47,8 @@ func StoreFault(name string, err error) error {
 	shown := StoreName(name)
 	is := func(target error) bool { return errors.Is(err, target) }
 	switch {
+	case is(store.ErrMissing) && postgres.Is(name):
+		return usage(words.Text("store.empty_database", shown), words.Text("store.empty_database_hint"))
 	case is(store.ErrMissing):
 		return usage(words.Text("store.missing", shown), words.Text("store.missing_hint", shown))
 	case is(store.ErrForeign):
@@ -58,7 +60,7 @@ func StoreFault(name string, err error) error {
 	case is(store.ErrNotEmpty):
 		return usage(words.Text("store.not_empty", shown), words.Text("store.not_empty_hint"))
 	case is(store.ErrInvalid), is(store.ErrNoProject), is(store.ErrNoRevision), is(store.ErrExists):
-		return &Fault{Kind: Usage, What: words.Text("store.refused"), Err: err}
+		return &Fault{Kind: Usage, What: words.Text("store.refused"), Err: detail(err, store.ErrInvalid)}
 	case is(store.ErrBusy):
 		return &Fault{Kind: Broken, What: words.Text("store.busy", shown), Err: err}
 	}
@@ -87,7 +89,7 @@ func (d *detailed) Unwrap() error { return d.err }
 // StoreName is a store's name as it may be shown: a database's URL can hold a password.
 func StoreName(name string) string {
 	if postgres.Is(name) {
-		return words.Text("store.database")
+		return words.Text("store.database", postgres.Describe(name))
 	}
 	return name
 }

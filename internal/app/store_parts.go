@@ -81,6 +81,18 @@ func listName(parts store.Parts) string {
 // withIDs writes the column id into a folder's signal list where signals have none yet: from the first
 // save on a signal is followed by it, whatever it is called later. It reports whether it wrote.
 func withIDs(dir string, parts store.Parts) (bool, error) {
+	if listName(parts) == folder.ListFile {
+		if r, ok := rawList(parts[folder.ListFile].Data); ok { // the columns that the tool does not know stay
+			if !r.lacksIDs() {
+				return false, nil
+			}
+			data, err := r.withIDs()
+			if err != nil {
+				return false, err
+			}
+			return true, WriteFile(filepath.Join(dir, folder.ListFile), data)
+		}
+	}
 	files, err := filesOf(parts, func(p store.Part) ([]byte, error) { return p.Data, nil })
 	if err != nil {
 		return false, err
@@ -100,14 +112,6 @@ func withIDs(dir string, parts store.Parts) (bool, error) {
 	}
 	if !missing {
 		return false, nil
-	}
-	if t, ok := rawList(files[folder.ListFile]); ok && f.ListFile == folder.ListFile {
-		// Columns of the user's own stay.
-		data, err := t.withIDs()
-		if err != nil {
-			return false, err
-		}
-		return true, WriteFile(filepath.Join(dir, folder.ListFile), data)
 	}
 	if err := folder.SaveList(dir, rows); err != nil {
 		return false, outFault(dir, err)
@@ -252,6 +256,13 @@ func (r raw) encode() ([]byte, error) {
 		return nil, broken("write the signal list", err)
 	}
 	return b.Bytes(), nil
+}
+
+// lacksIDs reports whether a row has a tag and no id.
+func (r raw) lacksIDs() bool {
+	return r.tag >= 0 && slices.ContainsFunc(r.rows, func(row []string) bool {
+		return strings.TrimSpace(row[r.tag]) != "" && (r.id < 0 || strings.TrimSpace(row[r.id]) == "")
+	})
 }
 
 // withIDs writes the list with an id for every row that has a tag.

@@ -221,9 +221,9 @@ func TestConflict(t *testing.T) {
 // TestAccepted: saving does not make an accepted design stale, and where both sides accepted a new one
 // that of the head stays, which is told.
 func TestAccepted(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "works")
-	if _, err := Demo(DemoRequest{Dir: dir}); err != nil {
-		t.Fatal(err)
+	dir := t.TempDir()
+	for _, f := range exampleFiles() {
+		lay(t, dir, f.Name, string(f.Data))
 	}
 	before, err := folder.Read(dir)
 	if err != nil {
@@ -273,6 +273,24 @@ func TestListInWorkbook(t *testing.T) {
 	f, err := folder.Read(d.two)
 	if err != nil || f.ListFile != "signals.csv" || f.Project.Signals[0].Place != "P2" || f.Project.Signals[1].Remarks != "seen" {
 		t.Errorf("%s, %+v, %v", f.ListFile, f.Project.Signals, err)
+	}
+}
+
+// TestWorkbookWithoutIDs: a list in a workbook gets its ids as signals.csv, and the workbook is kept.
+func TestWorkbookWithoutIDs(t *testing.T) {
+	f := excelize.NewFile()
+	for r, row := range [][]any{{"tag", "kind", "form", "place"}, {"PT-1", "AI", "4-20ma", "P1"}} {
+		if err := f.SetSheetRow("Sheet1", "A"+string(rune('1'+r)), &row); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	d := newDesk(t, map[string]string{"project.toml": storeProject, "signals.xlsx": b.String()})
+	if !strings.Contains(get(t, d.two, "signals.csv"), "PT-1,PT-1,,AI") || get(t, d.one, "signals.xlsx.old") != b.String() {
+		t.Error(get(t, d.two, "signals.csv"))
 	}
 }
 

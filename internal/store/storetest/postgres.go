@@ -102,7 +102,7 @@ func (s *Server) command(ctx context.Context, name string, args ...string) *exec
 // Start starts the server and waits until it takes connections.
 func (s *Server) Start(ctx context.Context) error {
 	s.shell = s.command(context.Background(), "/bin/sh", "-c", guard, "sh",
-		filepath.Join(s.bin, "postgres"), "-D", s.data(), "-k", s.dir, "-c", "listen_addresses=", "-c", "shared_buffers=16MB", "-c", "max_connections=100")
+		filepath.Join(s.bin, "postgres"), "-D", s.data(), "-k", s.dir, "-c", "listen_addresses=", "-c", "shared_buffers=16MB", "-c", "max_connections=100", "-c", "autovacuum=off", "-c", "jit=off")
 	s.log.Reset()
 	s.shell.Stdout, s.shell.Stderr = &s.log, &s.log
 	leash, err := s.shell.StdinPipe()
