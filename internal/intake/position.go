@@ -132,16 +132,28 @@ func (r *reader) downwards() int {
 	return n
 }
 
-var reOrdinal = regexp.MustCompile(`(?i)^(?:ch|chan|channel|kanal|voie|canal|k|slot|card|module|s|m|rack|r|node|steckplatz|karte)?[\s.:#_-]*0*(\d+)$`)
+// ordinalWords may stand before the number of a rack, slot or channel.
+var ordinalWords = newWordSet([]string{"ch", "chan", "channel", "kanal", "voie", "canal", "k", "slot", "card", "module", "s", "m", "rack", "r", "node", "steckplatz", "karte"})
 
 // ordinal reads "3", "CH03", "Slot 4" as a number.
 func ordinal(t string) (int, bool) {
-	m := reOrdinal.FindStringSubmatch(strings.TrimSpace(t))
-	if m == nil || len(m[1]) > 4 {
+	t = strings.TrimSpace(t)
+	at := len(t)
+	for at > 0 && t[at-1] >= '0' && t[at-1] <= '9' {
+		at--
+	}
+	digits := strings.TrimLeft(t[at:], "0")
+	if at == len(t) || len(digits) > 4 {
 		return 0, false
 	}
-	n, err := strconv.Atoi(m[1])
-	return n, err == nil
+	if word := strings.TrimRight(t[:at], " \t.:#_-"); word != "" && !ordinalWords[strings.ToLower(word)] {
+		return 0, false
+	}
+	n := 0
+	for i := range len(digits) {
+		n = 10*n + int(digits[i]-'0')
+	}
+	return n, true
 }
 
 // decide writes the decisions of one signal and returns how many.

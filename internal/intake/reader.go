@@ -244,7 +244,7 @@ func (r *reader) nextHeading(s *Sheet, t *table, from int) (int, int, bool) {
 			if n++; n > 4 {
 				break
 			}
-			if len(text) > 40 {
+			if len(text) > 40 || digitsIn(text) > 1 { // no heading is numbered beyond 9
 				continue
 			}
 			if h, ok := r.heads[text]; ok && len(h.cands) == 0 {
@@ -266,6 +266,16 @@ func (r *reader) nextHeading(s *Sheet, t *table, from int) (int, int, bool) {
 		}
 	}
 	return 0, 0, false
+}
+
+func digitsIn(s string) int {
+	n := 0
+	for i := range len(s) {
+		if s[i] >= '0' && s[i] <= '9' {
+			n++
+		}
+	}
+	return n
 }
 
 // sameHeading reports whether the rows top..bottom repeat the table's heading.

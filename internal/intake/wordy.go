@@ -57,12 +57,19 @@ func mayBeElectrical(text string) bool {
 // joining are words between the two ends of a range.
 var joining = newWordSet(phrases("to, bis, a, al, hasta, until, and, et, und, y"))
 
-// electricalWords are the words that begin anything electrical.
+// electricalWords hold a word of everything electrical that parseTraits looks for: of a phrase the
+// longest one, which is the rarest as a rule ("powered" of "system powered").
 var electricalWords = func() wordSet {
 	m := wordSet{}
 	for _, list := range [][]string{wPassive, wActive, wLoopAlone, wRTD, wTC, wDry, wNamur, wPNP, wNPN, wRelay, wWet, wProx, wThermistor} {
 		for _, p := range list {
-			m[firstOf(p)] = true
+			longest := ""
+			for w := range strings.SplitSeq(p, " ") {
+				if len(w) > len(longest) {
+					longest = w
+				}
+			}
+			m[longest] = true
 		}
 	}
 	for _, p := range thermoPairs {
