@@ -22,6 +22,8 @@ import (
 // look writes the drawings as PDF files to look at: go test ./internal/drawing -run TestLook -look DIR
 var look = flag.String("look", "", "folder for the drawings as PDF files")
 
+var lookOn = flag.String("look-on", "A4", "paper")
+
 var lookAt = flag.String("look-at", "", "only this site")
 
 // planned makes an input of a project.
@@ -89,6 +91,7 @@ func TestLook(t *testing.T) {
 			continue
 		}
 		in := sites[name]()
+		in.Setting.Size = paper.Size(*lookOn)
 		for _, st := range in.Design.Stations {
 			t.Logf("%s: %s has %d slots, %d groups", name, st.ID, len(st.Slots), len(st.SupplyGroups))
 		}
