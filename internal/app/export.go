@@ -154,7 +154,7 @@ func (e *exporter) survey(format ExportFormat) error {
 	convention := e.design.Project.Convention
 	all := exchange.Points(e.design, e.project, e.hardware, true)
 	e.found = append(exchange.Check(all, convention), exchange.Left(all, e.design)...)
-	spares := e.req.Spares || format.Name == "caex" || format.Name == "sqlite" || format.Name == "csv"
+	spares := e.req.Spares || format.Name == "sqlite" || format.Name == "csv"
 	known := e.req.Station == ""
 	for _, p := range all {
 		known = known || p.Station == e.req.Station

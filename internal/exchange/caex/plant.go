@@ -31,7 +31,7 @@ type Attribute struct{ Name, Type, Unit, Value string }
 // Link joins the interfaces of two objects, given by their paths.
 type Link struct{ Signal, Channel string }
 
-// Build makes the plant of a design; points are all its channels, spare ones included.
+// Build makes the plant of a design with the channels of points.
 func Build(d *design.Design, points []exchange.Point) *Plant {
 	p := &Plant{Name: d.Project.Name, Revision: d.Project.Revision, Controller: d.Project.Controller, Tool: d.Input.Tool}
 	channels := map[string][]exchange.Point{}
