@@ -118,7 +118,7 @@ func signalIDs(st design.Station) []string {
 
 func (r FreezeRequest) built(src *source, d *design.Design, stations []string) ([]byte, error) {
 	kept := *d
-	kept.Hardware = string(hardware.Encode(src.hardware.Only(codes(d))))
+	kept.Hardware = string(hardware.Encode(src.keep(d)))
 	text, err := design.Encode(&kept)
 	if err != nil {
 		return nil, broken("encode the design", err)

@@ -164,7 +164,7 @@ func (s *source) current(ctx context.Context, step func(Progress)) (*design.Desi
 func (s *source) accept(d *design.Design) (string, error) {
 	path := filepath.Join(s.dir, folder.AcceptedFile)
 	kept := *d
-	kept.Hardware = string(hardware.Encode(s.hardware.Only(codes(d))))
+	kept.Hardware = string(hardware.Encode(s.keep(d)))
 	if old, _, err := s.accepted(); err == nil && old != nil {
 		same := kept
 		same.Input.PreviousSHA256, same.Input.Steps = old.Input.PreviousSHA256, old.Input.Steps

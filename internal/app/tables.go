@@ -21,6 +21,18 @@ func (s *source) tables(d *design.Design, list *hardware.List, wire string) []sc
 	return schedule.Make(in)
 }
 
+// keep is the hardware that goes with a design by value: what it uses, and the glands, from which its
+// schedules choose.
+func (s *source) keep(d *design.Design) *hardware.List {
+	all := codes(d)
+	for _, p := range s.hardware.Parts {
+		if p.Use == "gland" {
+			all = append(all, p.Code)
+		}
+	}
+	return s.hardware.Only(all)
+}
+
 // outFiles returns everything that plan --out writes of a design without a source.
 func outFiles(d *design.Design, p *project.Project) ([]File, error) {
 	return outTables(d, schedule.All(d, p))

@@ -90,6 +90,28 @@ func (f flagField) read(t tomltree.Table, name string, _, _ float64, _ []string,
 
 func (f flagField) show() string { return strconv.FormatBool(*f.p) }
 
+// lengthsField is a list of lengths in whole metres; an empty one leaves the default.
+type lengthsField struct{ p *[]q.Millimetres }
+
+func (f lengthsField) read(t tomltree.Table, name string, least, most float64, _ []string, _ bool) {
+	var lengths []q.Millimetres
+	for _, m := range t.Ints(name, int64(least), int64(most)) {
+		lengths = append(lengths, q.Millimetres(m)*1000)
+	}
+	if len(lengths) > 0 {
+		slices.Sort(lengths)
+		*f.p = slices.Compact(lengths)
+	}
+}
+
+func (f lengthsField) show() string {
+	parts := make([]string, len(*f.p))
+	for i, l := range *f.p {
+		parts[i] = q.Short(l.Metres())
+	}
+	return strings.Join(parts, ", ")
+}
+
 // countField is an integer in the project that the file gives in a larger unit: count = value x per.
 type countField struct {
 	get func() int64

@@ -40,6 +40,7 @@ var cableKeys = []key[project.CableBasis]{
 	{name: "local_m", unit: "m", doc: "cable way between a device and a station at one place, where the place states none", least: 0, most: 1000, at: func(c *project.CableBasis) field { return count(&c.Local, 1000) }},
 	{name: "waste_percent", unit: "%", doc: "cable bought and cut off", least: 0, most: 100, at: func(c *project.CableBasis) field { return count(&c.Waste, 10) }},
 	{name: "spare_cores", doc: "extra cores wanted in each field cable", least: 0, most: 24, at: func(c *project.CableBasis) field { return count(&c.SpareCores, 1) }},
+	{name: "drums_m", unit: "m", doc: "list of the lengths in which cable is delivered on drums; only the schedules count with them", least: 1, most: longestM, at: func(c *project.CableBasis) field { return lengthsField{&c.Drums} }},
 	{name: "area_mm2", unit: "mm2", doc: "least section of the field cable's cores; one number, or a table by kind", least: 0.08, most: 16, at: func(c *project.CableBasis) field { return kindReals(&c.Area) }},
 }
 

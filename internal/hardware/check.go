@@ -2,6 +2,7 @@ package hardware
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -233,6 +234,16 @@ func (c *checker) others() {
 			c.fault("HWL-020", e.Code, "class", "IEC 60228 has classes 1, 2, 5 and 6", "Write one of them.")
 		}
 	}
+	for _, e := range c.list.Cables {
+		if n := len(e.Colours); n > 0 && n != e.Cores {
+			c.fault("HWL-020", e.Code, "core_colours", fmt.Sprintf("%d colours for %d cores", n, e.Cores), "Give each core its colour, or leave the key out.")
+		}
+		for _, code := range e.Colours {
+			if !colourCode.MatchString(code) {
+				c.fault("HWL-020", e.Code, "core_colours", fmt.Sprintf("%q is no colour code of IEC 60757", code), "Write BK, BN, RD, OG, YE, GN, BU, VT, GY, WH, PK, GD, TQ, SR or GNYE; several colours of one core follow each other.")
+			}
+		}
+	}
 	for _, e := range c.list.Parts {
 		if e.Construction != "" {
 			_, ok := c.list.Construction(e.Construction)
@@ -243,3 +254,6 @@ func (c *checker) others() {
 		}
 	}
 }
+
+// colourCode is a colour of IEC 60757 table 1, or several of them on one core (5.1).
+var colourCode = regexp.MustCompile(`^(GNYE|(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR){1,3})$`)

@@ -81,6 +81,11 @@ func TestOwnConstructionReplacesTheBuiltIn(t *testing.T) {
 	}
 }
 
+// coloured is the head of a list with a cable of three cores whose colours are given.
+func coloured(codes string) string {
+	return "format = 1\ncable = [{ code = \"c3\", use = \"field\", family = \"signal\", cores = 3, area_mm2 = 1, class = 5, price = 1, core_colours = [" + codes + "] }]"
+}
+
 // TestFaults changes one line of a good list and expects the findings, each with its line.
 func TestFaults(t *testing.T) {
 	tests := []struct {
@@ -108,6 +113,9 @@ func TestFaults(t *testing.T) {
 		{"code twice", `code = "di2"`, `code = "base-a"`, []string{"HWL-011 26"}, "given twice"},
 		{"unknown network", `network = "ethernet-fibre"`, `network = "ethernet-fiber"`, []string{"HWL-013 16"}, "Did you mean ethernet-fibre?"},
 		{"drop of nothing", `drop = ["rail"]`, `drop = ["rail", "di64"]`, []string{"HWL-013 2"}, "not in the list"},
+		{"colours for another number of cores", "format = 1", coloured(`"BN", "BU"`), []string{"HWL-020 2"}, "2 colours for 3 cores"},
+		{"colours", "format = 1", coloured(`"BN", "BU", "GNYE"`), []string{}, ""},
+		{"no colour code", "format = 1", coloured(`"BN", "blue", "GNYE"`), []string{"HWL-020 2"}, `"blue" is no colour code`},
 		{"no format", "format = 1", "", []string{"HWL-003 1"}, "format"},
 	}
 	for _, tt := range tests {

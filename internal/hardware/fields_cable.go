@@ -16,6 +16,7 @@ var cableFields = []field[Cable]{
 	must(word("use", "what it is laid for", func(e *Cable) *string { return &e.Use }, "field", "multicore", "network", "supply")),
 	must(word("family", "what it may carry", func(e *Cable) *string { return &e.Family }, families()...)),
 	must(count("cores", "cores (fibres of optical cables)", "", 1, 1, 500, func(e *Cable) *int { return &e.Cores })),
+	words("core_colours", "colours of the cores in order, as codes of IEC 60757, one for each core; none: the cores bear numbers", func(e *Cable) *[]string { return &e.Colours }),
 	flag("pairs", "twisted in pairs", func(e *Cable) *bool { return &e.Pairs }),
 	figure("area_mm2", "cross-section of one core; none = optical", "mm2", 1, 0, 1000, func(e *Cable) *q.CrossSection { return &e.Area }),
 	count("class", "conductor class by IEC 60228: 1, 2, 5 or 6", "", 1, 0, 6, func(e *Cable) *int { return &e.Class }),

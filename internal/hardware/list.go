@@ -228,6 +228,7 @@ type Cable struct {
 	Use         string // "field", "multicore", "network", "supply"
 	Cores       int
 	Pairs       bool
+	Colours     []string // of the cores in order, as codes of IEC 60757; none: the cores bear numbers
 	Area        q.CrossSection
 	Class       int // IEC 60228: 1, 2, 5, 6
 	Screened    bool

@@ -51,7 +51,8 @@ type CableBasis struct {
 	Local        q.Millimetres // device and station at one place that states no length of its own
 	Waste        int64         // per mille of the length, bought but cut off
 	Area         map[Kind]q.CrossSection
-	SpareCores   int // extra cores wanted in each field cable
+	SpareCores   int             // extra cores wanted in each field cable
+	Drums        []q.Millimetres // lengths in which cable is delivered
 }
 
 // GroupBasis says when a new supply group is begun and what one group may carry.
@@ -151,7 +152,7 @@ func DefaultBasis() Basis {
 		MaxCable:   per(Kinds, m(500)),
 		Redundancy: LevelModule,
 		Cable: CableBasis{
-			AllowDevice: m(2), AllowStation: m(2), Local: m(10), Waste: 70,
+			AllowDevice: m(2), AllowStation: m(2), Local: m(10), Waste: 70, Drums: []q.Millimetres{m(100), m(250), m(500), m(1000)},
 			Area: map[Kind]q.CrossSection{DI: 0.75, DO: 1.5, AI: 0.75, AO: 0.75, RTD: 0.75, TC: 0.75, CNT: 0.75, SER: 0.5},
 		},
 		Group:   GroupBasis{MaxCurrent: 8_000_000, SplitInOut: true, SplitAnalogue: true},

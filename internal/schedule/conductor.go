@@ -56,11 +56,15 @@ var legs = map[string]string{
 	"K": "green", "J": "black", "T": "brown", "E": "violet", "N": "pink", "R": "orange", "S": "orange", "B": "grey",
 }
 
-// mark is what an electrician sees on a core: the colour codes of IEC 60757 where the type's cores are
-// coloured, with the number of the pair before them where there are several, else the core's number.
+// mark is what an electrician sees on a core: the colour code of IEC 60757 where the hardware list says
+// the colours of the type's cores; of extension cables the colour of the thermocouple, with the number of
+// the pair before it where there are several; else the core's number.
 func mark(core string, k *hardware.Cable) string {
 	if k == nil {
 		return core
+	}
+	if n, err := strconv.Atoi(core); err == nil && n >= 1 && n <= len(k.Colours) {
+		return k.Colours[n-1]
 	}
 	leg, ok := legs[strings.TrimPrefix(k.Family, "thermocouple-")]
 	n, err := strconv.Atoi(core)

@@ -9,11 +9,6 @@ import (
 	"railwright/internal/words"
 )
 
-// DefaultDrums are the lengths in which cable is delivered where nothing else is stated.
-//
-// Source: common practice.
-func DefaultDrums() []q.Millimetres { return []q.Millimetres{100_000, 250_000, 500_000, 1_000_000} }
-
 // Drum is one drum of a cutting plan.
 type Drum struct {
 	Length q.Millimetres // as delivered
@@ -119,7 +114,7 @@ func (b *builder) cut() {
 		for i, c := range byType[code] {
 			pieces[i] = q.ToMillimetres(q.Length(c.OrderM))
 		}
-		for n, plan := range CutPlan(pieces, b.Drums) {
+		for n, plan := range CutPlan(pieces, b.Project.Basis.Cable.Drums) {
 			d := drum{Drum: plan, code: code, number: n + 1}
 			for _, i := range plan.Pieces {
 				d.cables = append(d.cables, byType[code][i])

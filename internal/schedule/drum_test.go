@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"railwright/internal/project"
 	q "railwright/internal/quantity"
 	"railwright/internal/schedule"
 )
@@ -45,7 +46,7 @@ func fewest(pieces []q.Millimetres, length q.Millimetres) int {
 // FFD(I) <= 11/9 OPT(I) + 6/9"; the fewest by exhaustive search.
 func TestCutPlanKeepsItsLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		lengths := rapid.SampledFrom([][]q.Millimetres{nil, {100_000}, {50_000, 100_000}, schedule.DefaultDrums()}).Draw(t, "lengths")
+		lengths := rapid.SampledFrom([][]q.Millimetres{nil, {100_000}, {50_000, 100_000}, project.DefaultBasis().Cable.Drums}).Draw(t, "lengths")
 		pieces := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) q.Millimetres {
 			return q.Millimetres(rapid.IntRange(1, 1200).Draw(t, "dm")) * 100
 		}), 0, 9).Draw(t, "pieces")

@@ -4,7 +4,6 @@ import (
 	"railwright/internal/design"
 	"railwright/internal/hardware"
 	"railwright/internal/project"
-	q "railwright/internal/quantity"
 	"railwright/internal/words"
 )
 
@@ -21,7 +20,6 @@ type Input struct {
 	Hardware *hardware.List   // nil: what it would say (diameters, settings, clamps) stays empty
 	Previous *design.Design   // the design accepted before; nil: there is none
 	Wire     string           // MM2 (also "") or AWG
-	Drums    []q.Millimetres  // lengths in which cable is delivered; nil: DefaultDrums
 }
 
 // All is Make without hardware list and without a design to compare with.
@@ -30,9 +28,6 @@ func All(d *design.Design, p *project.Project) []Table { return Make(Input{Desig
 // Make returns every schedule of a design, always the same ones in the same order, also where one
 // has no rows. The project gives the columns of the issued signal list that a design does not repeat.
 func Make(in Input) []Table {
-	if in.Drums == nil {
-		in.Drums = DefaultDrums()
-	}
 	b := &builder{Input: in, index: newIndex(in.Design, in.Hardware)}
 	b.cut()
 	tables := b.ofDesign()

@@ -68,8 +68,9 @@ func (b *builder) overview() Table {
 	t.add(text("made by"), text(d.Input.Tool))
 	t.add(text("compared with"), text(b.against()))
 	t.add(text("holds"), whole(len(b.holds().Rows)))
-	drums := make([]string, len(b.Drums))
-	for i, l := range b.Drums {
+	lengths := b.Project.Basis.Cable.Drums
+	drums := make([]string, len(lengths))
+	for i, l := range lengths {
 		drums[i] = q.Short(l.Metres())
 	}
 	t.add(text("drum lengths, m"), text(strings.Join(drums, ", ")))

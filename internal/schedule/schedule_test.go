@@ -23,7 +23,7 @@ var update = flag.Bool("update", false, "write the golden files anew")
 
 // sampleProject holds the signals of designtest.Sample as a list would.
 func sampleProject() *project.Project {
-	return &project.Project{Signals: []project.Signal{
+	return &project.Project{Basis: project.DefaultBasis(), Signals: []project.Signal{
 		{ID: "s4", Tag: "LT-1", Description: "level", Kind: project.AI, Form: "4-20ma", Active: "passive", Place: "TANK", Device: "LT-1", RangeLow: q.Some(0.0), RangeHigh: q.Some(6.5), Unit: "m", SupplyClass: "normal"},
 		{ID: "s1", Tag: "LS-1", Description: "sump high", Kind: project.DI, Form: "contact", Contact: "NC", Place: "PUMP", Device: "LS-1", SupplyClass: "normal", Hold: "contact to be confirmed"},
 		{ID: "s2", Tag: "=A1-LS-2", Kind: project.DI, Form: "contact", Place: "PUMP", Device: "LS-1", SupplyClass: "normal"},

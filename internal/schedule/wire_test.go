@@ -70,3 +70,29 @@ func TestGlandsOutsideTheList(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+// Cores bear the colours that the hardware list says, else numbers; pairs of extension cables their pair
+// and the colour of the thermocouple.
+//
+// Source: codes IEC 60757 table 1; extension cable of type K green and white, IEC 60584-3 (from memory).
+func TestMarks(t *testing.T) {
+	d := designtest.Sample()
+	list := &hardware.List{Cables: []hardware.Cable{
+		{Code: "scr-2x075", Family: "thermocouple-K", Cores: 2, Class: 5}, {Code: "sig-2x15", Cores: 2, Class: 1, Colours: []string{"BN", "BU"}},
+		{Code: "sig-4x075", Family: "thermocouple-K", Cores: 4, Class: 5},
+	}}
+	list.Sort()
+	wires := get(t, schedule.Make(schedule.Input{Design: d, Project: sampleProject(), Hardware: list}), "wires")
+	var got []string
+	for i, mark := range column(t, wires, "mark") {
+		got = append(got, print(column(t, wires, "id")[i])+" "+print(mark)+" "+print(column(t, wires, "ferrule_colour")[i]))
+	}
+	want := []string{
+		"C-1/1 1 GN grey", "C-1/2 1 WH grey", "C-1/3 2 GN grey", "C-1/4 2 WH grey", // two pairs
+		"C-2/1 BN ", "C-2/2 BU ", // solid: no ferrule
+		"C-3/1 GN grey", "C-3/2 WH grey",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
