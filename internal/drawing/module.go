@@ -237,8 +237,7 @@ type moduleCols struct {
 func (d *modulePage) cols() moduleCols {
 	a := d.area
 	at := func(x, w float64) scene.Rect { return scene.Rect{X: a.X + x, Y: a.Y, W: w, H: a.H} }
-	spare := a.W - 58 - 46 - 76
-	wire := 70 + spare*0.15
-	text := a.W - 58 - wire - 46
+	wire := min(a.W-58-46-86, 110)
+	text := min(a.W-58-wire-46, 100)
 	return moduleCols{at(0, 28), at(28, 30), at(58, wire), at(58+wire, 30), at(58+wire+30, 13), at(58+wire+46, text)}
 }

@@ -59,7 +59,7 @@ var englishStation = map[string]string{
 	"drawing.legend.no_gland":      "no gland seals this cable",
 	"drawing.legend.widths":        "widths to scale, mm; heights of parts are not",
 	"drawing.module.title":         "Connections of %s, station %s slot %d",
-	"drawing.module.base":          "base %s",
+	"drawing.module.base":          "on %s",
 	"drawing.module.infeed":        "infeed point",
 	"drawing.module.spare":         "spare",
 	"drawing.module.bar":           "bar %s of %s",
