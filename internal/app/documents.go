@@ -202,8 +202,8 @@ func each(ctx context.Context, n int, work func(i int) error) error {
 	return nil
 }
 
-// drawings adds the sheets that the drawing room makes, each chapter's together: site, power, stations, loops.
-func drawings(in *document.Input) {
+// drawings are the sheets that the drawing room makes, each chapter's together: site, power, stations, loops.
+func drawings(in document.Input) []scene.Sheet {
 	all := drawing.All(drawing.Input{Design: in.Design, Project: in.Project, List: in.Hardware, Setting: in.Setting})
 	first := map[string]int{}
 	for i := range all {
@@ -212,5 +212,5 @@ func drawings(in *document.Input) {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b scene.Sheet) int { return first[a.Chapter] - first[b.Chapter] })
-	in.Drawings = all
+	return all
 }

@@ -22,27 +22,28 @@ func render(ctx context.Context, in document.Input, res *DocumentsResult, progre
 			progress(Progress{Stage: stage, Done: int64(done), Total: int64(total)})
 		}
 	}
-	step(words.Text("phase.drawing"), 0, 1)
-	drawings(&in)
+	in.Drawings = func() []scene.Sheet { return drawings(in) }
 	chapters := document.Pack(in, func(done, total int) { step(words.Text("phase.sheets"), done, total) })
 	if ctx.Err() != nil {
 		return nil, broken(words.Text("app.stopped"), ctx.Err())
-	}
-	files, err := outTables(in.Design, in.Tables)
-	if err != nil {
-		return nil, broken("make the schedules", err)
 	}
 	all := document.All(chapters)
 	res.Sheets = len(all)
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(memory(len(all))))
 	drawn := drawnSheets(chapters)
 	made := make([]File, 1+len(chapters)+2*len(drawn))
+	var files []File // schedules and design
 	info := pdf.Info{Title: in.Setting.Project, Language: string(in.Setting.Language)}
 	var done atomic.Int64
-	err = each(ctx, len(made), func(i int) error {
-		f, err := one(i, chapters, all, drawn, info)
-		made[i] = f
-		step(words.Text("phase.files"), int(done.Add(1)), len(made))
+	err := each(ctx, len(made)+1, func(i int) error {
+		defer func() { step(words.Text("phase.files"), int(done.Add(1)), len(made)+1) }()
+		var err error
+		if i == 1 { // beside the whole pack, which takes longest
+			files, err = outTables(in.Design, in.Tables)
+			return err
+		}
+		at := max(i-1, 0)
+		made[at], err = one(at, chapters, all, drawn, info)
 		return err
 	})
 	if err != nil {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -120,10 +121,11 @@ func replaceAll(dir string, files []File, next manifest) error {
 		return err
 	}
 	defer os.RemoveAll(temp)
-	for i, f := range files {
-		if err := writeSynced(filepath.Join(temp, fmt.Sprint(i)), f.Data); err != nil {
-			return err
-		}
+	err = each(context.Background(), len(files), func(i int) error {
+		return writeSynced(filepath.Join(temp, fmt.Sprint(i)), files[i].Data)
+	})
+	if err != nil {
+		return err
 	}
 	if err := replaceOne(dir, temp, manifestName, next.bytes()); err != nil {
 		return err

@@ -52,7 +52,6 @@ func contents(sheets []scene.Sheet) []entry {
 		}
 		out = append(out, entry{first: s, title: s.Title, n: 1})
 	}
-	const many = 40
 	perChapter := map[string]int{}
 	for _, e := range out {
 		perChapter[e.first.Chapter+"\x00"+e.first.Kind]++
@@ -60,7 +59,7 @@ func contents(sheets []scene.Sheet) []entry {
 	var short []entry
 	for _, e := range out {
 		key := e.first.Chapter + "\x00" + e.first.Kind
-		if perChapter[key] <= many {
+		if perChapter[key] <= many(e.first.Kind) {
 			short = append(short, e)
 			continue
 		}
@@ -73,4 +72,13 @@ func contents(sheets []scene.Sheet) []entry {
 		short = append(short, e)
 	}
 	return short
+}
+
+// many is how many titles of a kind stand in the contents of one chapter before they are drawn together.
+func many(kind string) int {
+	switch kind {
+	case "module", "loop", "loop sheet":
+		return 4
+	}
+	return 40
 }

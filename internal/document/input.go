@@ -20,9 +20,9 @@ type Input struct {
 	Project  *project.Project // the one that the design was made from
 	Hardware *hardware.List
 	Setting  paper.Setting
-	Rules    []Rule           // what was checked, for the report
-	Tables   []schedule.Table // the schedules to print
-	Drawings []scene.Sheet    // drawn elsewhere; bound into the pack
+	Rules    []Rule               // what was checked, for the report
+	Tables   []schedule.Table     // the schedules to print
+	Drawings func() []scene.Sheet // draws the sheets that are bound into the pack; nil: none
 }
 
 // Rule is one rule that a design is held against.

@@ -1,6 +1,9 @@
 package document
 
 import (
+	"sync"
+	"sync/atomic"
+
 	"railwright/internal/paper"
 	"railwright/internal/scene"
 )
@@ -14,7 +17,7 @@ type Chapter struct {
 
 // Pack returns all sheets in their order, by chapter, numbered through: cover and contents, report,
 // drawings, schedules, assembly guides, verification, loop sheets, labels.
-// Step, which may be nil, is told how many of the chapters are done.
+// Step, which may be nil, is told how many of the chapters are done; chapters are made side by side.
 func Pack(in Input, step func(done, total int)) []Chapter {
 	v := look(in)
 	makers := []struct {
@@ -22,20 +25,29 @@ func Pack(in Input, step func(done, total int)) []Chapter {
 		make func() []scene.Sheet
 	}{
 		{"report", v.report},
-		{"drawings", func() []scene.Sheet { return in.Drawings }},
+		{"drawings", v.drawings},
 		{"schedules", v.schedules},
 		{"assembly", v.guides},
 		{"verification", v.verifications},
 		{"loop-sheets", v.loopSheets},
 		{"labels", v.labels},
 	}
+	made := make([][]scene.Sheet, len(makers))
+	var wait sync.WaitGroup
+	var done atomic.Int64
+	for i, m := range makers {
+		wait.Go(func() {
+			made[i] = m.make()
+			if n := done.Add(1); step != nil {
+				step(int(n), len(makers)+1)
+			}
+		})
+	}
+	wait.Wait()
 	var out []Chapter
 	for i, m := range makers {
-		if sheets := m.make(); len(sheets) > 0 {
+		if sheets := made[i]; len(sheets) > 0 {
 			out = append(out, Chapter{Key: m.key, Title: sheets[0].Chapter, Sheets: sheets})
-		}
-		if step != nil {
-			step(i+1, len(makers)+1)
 		}
 	}
 	out = append([]Chapter{{Key: "cover", Title: v.Say("doc.contents"), Sheets: v.cover(out)}}, out...)
@@ -44,6 +56,13 @@ func Pack(in Input, step func(done, total int)) []Chapter {
 		step(len(makers)+1, len(makers)+1)
 	}
 	return out
+}
+
+func (v *view) drawings() []scene.Sheet {
+	if v.Drawings == nil {
+		return nil
+	}
+	return v.Drawings()
 }
 
 // number gives all sheets their numbers and puts them back into their chapters.

@@ -8,7 +8,7 @@ import (
 )
 
 // Finish numbers the sheets of a whole pack in place: a sheet without a number gets the letter of its
-// chapter (A, B, ... in their order) and its place in it, "B12". It then fills in each sheet's own number,
+// chapter (A, B, ... in their order) and its place among such sheets of it, "B12". It then fills in each sheet's own number,
 // "page 3 of 120", and every text with RoleSheet: the number of the sheet that it names, or a dash where
 // the pack has none.
 func Finish(set Setting, sheets []scene.Sheet) {
@@ -46,11 +46,11 @@ func giveNumbers(sheets []scene.Sheet) map[string]string {
 	count := map[string]int{}
 	for i := range sheets {
 		s := &sheets[i]
-		if letters[s.Chapter] == "" {
-			letters[s.Chapter] = letter(len(letters))
-		}
-		count[s.Chapter]++
 		if s.Number == "" {
+			if letters[s.Chapter] == "" {
+				letters[s.Chapter] = letter(len(letters))
+			}
+			count[s.Chapter]++
 			s.Number = letters[s.Chapter] + strconv.Itoa(count[s.Chapter])
 		}
 		number[s.ID] = s.Number

@@ -21,7 +21,6 @@ var englishDocuments = map[string]string{
 	"app.drawings":       "Drawings",
 	"app.stopped":        "stopped",
 	"app.no_documents":   "the documents could not be made",
-	"phase.drawing":      "drawing",
 	"phase.sheets":       "laying out sheets",
 	"phase.files":        "writing files",
 
