@@ -27,6 +27,9 @@ func inputHash(f *Folder) string {
 	hashKeys(w, "basis.cable", cableKeys, &b.Cable, &d.Cable)
 	hashKeys(w, "basis.group", groupKeys, &b.Group, &d.Group)
 	hashKeys(w, "basis.supply", supplyKeys, &b.Supply, &d.Supply)
+	hashKeys(w, "basis.feeder", feederKeys, &b.Feeder, &d.Feeder)
+	hashKeys(w, "basis.climate", climateKeys, &b.Climate, &d.Climate)
+	hashKeys(w, "basis.circuit", circuitKeys, &b.Circuit, &d.Circuit)
 	hashKeys(w, "basis.prices", priceKeys, &b.Prices, &d.Prices)
 	hashKeys(w, "basis.address", addressKeys, &b.Address, &d.Address)
 	for _, class := range slices.Sorted(maps.Keys(b.Segregation)) {
