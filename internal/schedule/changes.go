@@ -16,7 +16,7 @@ var watched = []struct {
 	skip []string
 }{
 	{key: "stations", id: []string{"id"}},
-	{key: "slots", id: []string{"station", "slot"}},
+	{key: "slots", id: []string{"station_id", "slot"}, skip: []string{"station"}},
 	{key: "supply_groups", id: []string{"id"}},
 	{key: "supplies", id: []string{"id"}},
 	{key: "feeders", id: []string{"id"}},
