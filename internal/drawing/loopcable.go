@@ -80,7 +80,7 @@ func (d *loopPage) sheath(r run, x float64) {
 	role := "sheath"
 	p := d.pen.For("cable:"+r.cable.ID, role).Wide(scene.Thin)
 	if d.ix.screened(r.cable) {
-		p = p.Role("screen").Wide(scene.Medium).Dash(scene.Dotted)
+		p = p.Role("screen").Wide(scene.Medium).Dash(scene.Fine)
 	}
 	y1, y2 := r.y1-0.6, r.y2+0.6
 	p.Arc(x, y1, half, 180, 180)

@@ -34,7 +34,7 @@ func (b *book) loopLegend(l *loop) []mark {
 	}
 	if screened {
 		out = append(out, mark{"screen", func(p scene.Pen, r scene.Rect) {
-			oval(scene.Dotted)(p, r)
+			oval(scene.Fine)(p, r)
 			p.Line(r.MidX()+1.2, r.MidY(), r.MidX()+3, r.MidY())
 			p.Line(r.MidX()+3, r.MidY(), r.MidX()+3, r.MidY()+0.8)
 			earth(p, r.MidX()+3, r.MidY()+0.8)
