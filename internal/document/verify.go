@@ -23,7 +23,39 @@ func (v *view) verifications() []scene.Sheet {
 		out = append(out, v.verify(st)...)
 		out = append(out, v.energise(st)...)
 	}
-	return out
+	return append(append(out, v.punchList()...), v.forceRegister()...)
+}
+
+// punchList is where everything goes that the checkout leaves open.
+func (v *view) punchList() []scene.Sheet {
+	f := paper.NewFlow(v.Setting, paper.Block{ID: "punch-list", Kind: "form", Chapter: v.Say("doc.verifications"), Title: v.Say("doc.punch_list")})
+	f.Heading(1, v.Say("doc.punch_list"))
+	f.Paragraph(v.Say("doc.punch_list_intro"))
+	f.Table(v.form(20, v.Say("doc.number"), v.Say("doc.tag"), v.Say("doc.what_open"), v.Say("doc.who"), v.Say("doc.by_when"), v.Say("doc.closed_by")))
+	return f.Sheets()
+}
+
+// forceRegister is where every force and bypass is entered before it is set.
+func (v *view) forceRegister() []scene.Sheet {
+	f := paper.NewFlow(v.Setting, paper.Block{ID: "force-register", Kind: "form", Chapter: v.Say("doc.verifications"), Title: v.Say("doc.force_register")})
+	f.Heading(1, v.Say("doc.force_register"))
+	f.Caution(v.Say("doc.caution_force"))
+	f.Table(v.form(18, v.Say("doc.number"), v.Say("doc.tag"), v.Say("doc.forced_to"), v.Say("doc.why"), v.Say("doc.set_by"), v.Say("doc.removed_by")))
+	return f.Sheets()
+}
+
+// form is an empty table to fill in: a number, a name, a wide column, the rest for names and dates.
+func (v *view) form(rows int, heads ...string) paper.Table {
+	t := paper.Table{Row: 9}
+	for i, h := range heads {
+		t.Columns = append(t.Columns, paper.Column{Head: h, Width: []float64{10, 30, 0, 26, 26, 28}[i], Grow: i == 2})
+	}
+	for i := range rows {
+		row := make([]paper.Cell, len(heads))
+		row[0].Text = strconv.Itoa(i + 1)
+		t.Rows = append(t.Rows, row)
+	}
+	return t
 }
 
 // test is one line of a verification: what, how, the limit, and whether a value is measured.
@@ -95,9 +127,24 @@ func (v *view) energise(st *design.Station) []scene.Sheet {
 	}))
 	f.Heading(2, v.Say("doc.real_designed"))
 	f.Table(v.realTable(st))
+	f.Heading(2, v.Say("doc.loss"))
+	f.Caution(v.Say("doc.caution_loss"))
+	f.Table(v.testTable(v.losses(st)))
 	f.Note(v.Say("doc.energise_sources"))
 	v.signature(f)
 	return f.Sheets()
+}
+
+// losses take away one thing after another.
+func (v *view) losses(st *design.Station) []test {
+	var out []test
+	for i := range st.SupplyGroups {
+		g := &st.SupplyGroups[i]
+		out = append(out, test{v.Say("doc.loss_group", g.ID), v.Say("doc.loss_group_how", g.FirstSlot, g.LastSlot), v.Say("doc.loss_group_limit")})
+	}
+	return append(out,
+		test{v.Say("doc.loss_supply"), v.Say("doc.loss_supply_how"), v.Say("doc.loss_reported")},
+		test{v.Say("doc.loss_net"), v.Say("doc.loss_net_how"), v.Say("doc.loss_reported")})
 }
 
 // groupTable switches on one supply group after another.
