@@ -152,11 +152,11 @@ func (d *netPage) draw() {
 	d.through()
 }
 
-func (d *netPage) dash() scene.Dash {
+// optical marks a line that is an optical cable: a ring on it.
+func (d *netPage) optical(p scene.Pen, x, y float64) {
 	if t := d.ix.types[d.cableType()]; t != nil && strings.Contains(t.Family, "fibre") {
-		return scene.Chain
+		p.Wide(scene.Thin).Fill(scene.White).Circle(x, y, 1.1)
 	}
-	return scene.Whole
 }
 
 func (d *netPage) cableType() string {
@@ -176,18 +176,20 @@ func (d *netPage) link(i int) {
 	}
 	s := r.node.segment
 	box := d.box(i)
-	p := d.pen.For("cable:"+s.Cable, "network cable").Wide(scene.Medium).Dash(d.dash())
+	p := d.pen.For("cable:"+s.Cable, "network cable").Wide(scene.Medium)
 	top := d.area.Y + 6.5
 	parent := d.rows[r.parent]
-	x := d.area.X + 6 + netIndent*float64(min(parent.column, 6)) + netIndent/2
+	x := d.lead(i)
 	if r.parent >= d.from {
 		top = d.box(r.parent).Bottom()
 	}
-	label := scene.Rect{X: x + 2, Y: box.Y - 4.4, W: 90, H: 4.2}
+	label := scene.Rect{X: x + 2.5, Y: box.Y - 4.4, W: 90, H: 4.2}
 	if r.column == parent.column {
 		p.Line(x, top, x, box.Y)
+		d.optical(p, x, box.Y-2.3)
 	} else {
 		p.Polyline(scene.Point{X: x, Y: top}, scene.Point{X: x, Y: box.MidY()}, scene.Point{X: box.X, Y: box.MidY()})
+		d.optical(p, box.X-1.1, box.MidY())
 		label = scene.Rect{X: box.X, Y: box.Y - 4.6, W: 90, H: 4.2}
 	}
 	words := s.Cable
@@ -201,6 +203,27 @@ func (d *netPage) link(i int) {
 	d.pen.For("cable:"+s.Cable, "cable").Font(typeface.Regular, paper.Small).TextIn(label, scene.Left, 1.8, words)
 }
 
+// lead is the x of the line that comes down to the i-th node. Where several hang on one node each has a line
+// of its own, the first at the right, so that none crosses another.
+func (d *netPage) lead(i int) float64 {
+	r := d.rows[i]
+	left := d.area.X + 6 + netIndent*float64(min(d.rows[r.parent].column, 6))
+	if len(d.rows[r.parent].node.children) < 2 {
+		return left + netIndent/2
+	}
+	before, all := 0, 0
+	for k := d.from; k < d.to; k++ {
+		if d.rows[k].parent == r.parent {
+			all++
+			if k < i {
+				before++
+			}
+		}
+	}
+	step := min(1.5, (netIndent-5.5)/float64(max(all-1, 1)))
+	return left + netIndent - 3.5 - step*float64(before)
+}
+
 // through carries on the lines of nodes on other sheets.
 func (d *netPage) through() {
 	for i := d.to; i < len(d.rows); i++ {
@@ -209,7 +232,10 @@ func (d *netPage) through() {
 			continue
 		}
 		x := d.box(p).X + netIndent/2
-		d.pen.For("network", "onto").Wide(scene.Medium).Dash(d.dash()).Arrow(x, d.box(p).Bottom(), x, d.area.Bottom()-turnRow, 2)
+		if len(d.rows[p].node.children) > 1 {
+			x = d.box(p).X + 1.2
+		}
+		d.pen.For("network", "onto").Wide(scene.Medium).Arrow(x, d.box(p).Bottom(), x, d.area.Bottom()-turnRow, 2)
 		break
 	}
 }
@@ -263,7 +289,7 @@ func (d *netPage) node(i int) {
 func (d *netPage) close(s *design.Segment) {
 	last := len(d.rows) - 1
 	x := d.area.Right() - 4
-	p := d.pen.For("cable:"+s.Cable, "network cable").Wide(scene.Medium).Dash(d.dash())
+	p := d.pen.For("cable:"+s.Cable, "network cable").Wide(scene.Medium)
 	top, bottom := d.area.Y+6.5, d.area.Bottom()-turnRow
 	if d.from == 0 {
 		top = d.box(0).MidY() - 2
@@ -282,7 +308,8 @@ func (d *netPage) close(s *design.Segment) {
 var networkLegend = []mark{
 	{"copper", func(p scene.Pen, r scene.Rect) { p.Wide(scene.Medium).Line(r.X, r.MidY(), r.Right(), r.MidY()) }},
 	{"fibre", func(p scene.Pen, r scene.Rect) {
-		p.Wide(scene.Medium).Dash(scene.Chain).Line(r.X, r.MidY(), r.Right(), r.MidY())
+		p.Wide(scene.Medium).Line(r.X, r.MidY(), r.Right(), r.MidY())
+		p.Fill(scene.White).Circle(r.MidX(), r.MidY(), 1.1)
 	}},
 	{"node", func(p scene.Pen, r scene.Rect) { p.Rect(r.Inset(0.3)) }},
 }
