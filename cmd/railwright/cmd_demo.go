@@ -12,6 +12,7 @@ func init() {
 type demoCommand struct {
 	Dir  string `arg:"" name:"dir" help:"Folder to write; it must be new or empty."`
 	Weak bool   `name:"weak" help:"Write it with weak spots planted, for check and explain to find."`
+	Next bool   `name:"second-year" help:"Write it as installed, with the signal list of its second year, for plan and modification."`
 }
 
 // Help is the text below the usage line.
@@ -26,7 +27,9 @@ type demoResult struct {
 
 // Run writes the example.
 func (c *demoCommand) Run(r *request) error {
-	res, err := app.Demo(app.DemoRequest{Dir: c.Dir, Weak: c.Weak})
+	bar := r.progress()
+	res, err := app.Demo(r.ctx, app.DemoRequest{Dir: c.Dir, Weak: c.Weak, SecondYear: c.Next, Progress: bar.step})
+	bar.done()
 	if err != nil {
 		return err
 	}

@@ -1,12 +1,14 @@
 package app
 
 import (
+	"context"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
 
 	"railwright/internal/demo"
+	"railwright/internal/folder"
 	"railwright/internal/words"
 )
 
@@ -14,6 +16,9 @@ import (
 type DemoRequest struct {
 	Dir  string
 	Weak bool // with weak spots planted, for the rules to find
+
+	SecondYear bool // installed as planned, and the list of one year later
+	Progress   func(Progress)
 }
 
 // weakFiles are the files of the example with weak spots.
@@ -29,7 +34,10 @@ func weakFiles() []File {
 type DemoResult struct{ Files []string }
 
 // Demo writes the example project into a new or empty folder.
-func Demo(r DemoRequest) (*DemoResult, error) {
+func Demo(ctx context.Context, r DemoRequest) (*DemoResult, error) {
+	if r.Weak && r.SecondYear {
+		return nil, usage(words.Text("app.demo_one"))
+	}
 	entries, err := os.ReadDir(r.Dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -55,6 +63,10 @@ func Demo(r DemoRequest) (*DemoResult, error) {
 			return nil, outFault(r.Dir, err)
 		}
 		res.Files = append(res.Files, f.Name)
+	}
+	if r.SecondYear {
+		res.Files = append(res.Files, folder.AcceptedFile, folder.BuiltFile, folder.ChoicesFile)
+		return res, secondYear(ctx, r.Dir, r.Progress)
 	}
 	return res, nil
 }

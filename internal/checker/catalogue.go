@@ -2,7 +2,9 @@ package checker
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 
 	"railwright/internal/hardware"
 	"railwright/internal/project"
@@ -80,6 +82,7 @@ func (r *run) catalogue() {
 			r.unused[d.Subject[5:]] = true
 		}
 	}
+	r.keepInstalled()
 }
 
 // cheapest returns the cheapest element that ok allows, the smaller code among equals; nil if none.
@@ -126,3 +129,33 @@ func (r *run) protectionFor(dc bool, low, high int64) *hardware.Protection {
 }
 
 func isDC(volt string) bool { return volt == "24vdc" || volt == "48vdc" }
+
+// keepInstalled lets modules that must not be used any more stay where they are installed.
+func (r *run) keepInstalled() {
+	r.kept = map[string]bool{}
+	for _, d := range r.p.Choices {
+		if code, _, _ := strings.Cut(d.Value, "@"); d.Origin == project.FromBuilt && strings.HasPrefix(d.Property, "slot.") && r.unused[code] {
+			r.kept[code] = true
+		}
+	}
+	for code := range r.kept {
+		delete(r.unused, code)
+	}
+}
+
+// boughtAnew counts the slots with a kept module that no installed slot accounts for.
+func (r *run) boughtAnew() {
+	for _, st := range r.stations {
+		for _, sl := range st.slots {
+			if !r.kept[sl.Module] {
+				continue
+			}
+			installed := slices.ContainsFunc(r.decisions(st.subject, fmt.Sprintf("slot.%d", sl.Slot)), func(d project.Decision) bool {
+				return d.Origin == project.FromBuilt
+			})
+			if !installed {
+				r.bad("DEC", "part:"+sl.Module, "only where it is installed", "slot %d of %s", sl.Slot, st.ID)
+			}
+		}
+	}
+}

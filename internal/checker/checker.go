@@ -97,6 +97,7 @@ type run struct {
 	places  map[string]project.Place
 	parts   catalogue
 	unused  map[string]bool               // codes that a decision forbids
+	kept    map[string]bool               // of these, modules that are installed
 	decided map[string][]project.Decision // by subject and property
 	ways    map[string]map[string]int64
 	fitsOf  map[fitsKey][]fit

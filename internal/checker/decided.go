@@ -27,6 +27,7 @@ func decisionLaw(r *run) {
 		}
 		r.bad("DEC", d.Subject, want+", or an error finding that names it", "%s decision from %s is not kept", d.Strength, d.Origin)
 	}
+	r.boughtAnew()
 	for _, code := range r.usedParts() {
 		if r.unused[code] {
 			r.bad("DEC", "part:"+code, "not used", "used")

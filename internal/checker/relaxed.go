@@ -107,6 +107,7 @@ func (r *run) findFits(x *signal, env environment) []fit {
 	var fits []fit
 	errs, warns := 0, 0
 	told := r.channelTold(x)
+	var kept []fit
 	for i := range r.hw.Modules {
 		mod := &r.hw.Modules[i]
 		if _, ok := r.moduleMoney(mod, env.construction); !ok {
@@ -114,6 +115,10 @@ func (r *run) findFits(x *signal, env environment) []fit {
 		}
 		for s := range mod.Channels {
 			if r.unsuited(x, mod, &mod.Channels[s], env) != "" {
+				continue
+			}
+			if !told && r.kept[mod.Code] {
+				kept = append(kept, fit{i, s})
 				continue
 			}
 			e, w := 0, 0
@@ -128,6 +133,14 @@ func (r *run) findFits(x *signal, env environment) []fit {
 			}
 		}
 	}
+	none := len(fits) == 0
+	for _, k := range kept {
+		mod := &r.hw.Modules[k.module]
+		if e, w := r.flaws(x, mod, &mod.Channels[k.set]); none || e < errs || e == errs && w <= warns {
+			fits = append(fits, k)
+		}
+	}
+	slices.SortFunc(fits, func(a, b fit) int { return cmp.Or(cmp.Compare(a.module, b.module), cmp.Compare(a.set, b.set)) })
 	return fits
 }
 
@@ -273,6 +286,9 @@ func (r *run) openGroup(m *market, key string) (all, bare int64) {
 	case hardware.ByModule:
 		for i := range r.hw.Modules {
 			mod := &r.hw.Modules[i]
+			if mod.Infeed && r.kept[mod.Code] {
+				bare = 0 // one stands that is not to be bought again
+			}
 			if r.unused[mod.Code] || !r.isInfeedFor(con, mod, volt, m.env.ambient) {
 				continue
 			}

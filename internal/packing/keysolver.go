@@ -91,8 +91,8 @@ func newKeySolver(t *keyTask, first, wide bool, max int64) *keySolver {
 		s.used = append(s.used, s.usedOf(p))
 		for m, pm := range e.Pools[p.pool].Mods {
 			d := &e.Mods[pm.Mod]
-			if d.Rank < t.least {
-				continue // it would stand left of what is there
+			if d.Rank < t.least || d.Kept {
+				continue // it would stand left of what is there, or is not to be bought
 			}
 			s.mods = append(s.mods, kmod{n, m, pm.Mod, d.Price, pm.Channels, d.Rank})
 			s.topK = append(s.topK, s.peakOf(p, m))
@@ -233,7 +233,8 @@ func (s *keySolver) leastTotal() (total tariff.Total) {
 
 func (s *keySolver) find() solution {
 	var quick []choice
-	simple := len(s.t.insts) == 0 // quick holds all that can be of use by channels alone
+	exists := len(s.t.insts) > 0 || len(s.t.groups) > 0
+	simple := !exists // quick holds all that can be of use by channels alone
 	if simple {
 		quick, simple = s.combinations()
 		if len(quick) == 0 {
@@ -245,7 +246,7 @@ func (s *keySolver) find() solution {
 		}
 	}
 	var out solution
-	hard := len(s.t.insts) > 0
+	hard := exists
 	if simple && !s.narrow() {
 		s.rail = s.leastRail(quick)
 	}

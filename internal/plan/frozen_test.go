@@ -27,6 +27,7 @@ func TestFrozenStaysThroughAdditions(t *testing.T) {
 			change(t, &now, round)
 			p2 := now
 			p2.Choices = append(slices.Clone(p.Choices), modification.Frozen(installed, nil, listedIn(&now))...)
+			p2.Choices = append(p2.Choices, noLongerMade(t, installed)...)
 			d, data := mustPlan(t, &p2, plan.Options{Steps: 1000, Previous: previous})
 			for _, f := range d.Findings {
 				if f.Rule == "CHO-005" || f.Rule == "CHO-001" {
@@ -45,6 +46,16 @@ func TestFrozenStaysThroughAdditions(t *testing.T) {
 			previous = d
 		}
 	})
+}
+
+// noLongerMade forbids a module that is installed.
+func noLongerMade(t *rapid.T, d *design.Design) []project.Decision {
+	if len(d.Stations) == 0 || !rapid.Bool().Draw(t, "one module is no longer made") {
+		return nil
+	}
+	slots := d.Stations[0].Slots
+	code := slots[rapid.IntRange(0, len(slots)-1).Draw(t, "which")].Module
+	return []project.Decision{{Subject: "part:" + code, Property: "use", Value: "no", Strength: project.Fixed, Origin: project.FromHand}}
 }
 
 func listedIn(p *project.Project) func(string) bool {

@@ -24,10 +24,11 @@ type Book struct {
 	Labour  Labour
 	Off     map[string]bool // part codes that a decision forbids
 
-	Partners [][]int  // per signal: its redundant partners
-	Chosen   []string // per signal: the module that a fixed decision names, or ""
-	Told     []bool   // per signal: a fixed decision names its channel
-	Built    bool     // some slot is fixed because it is installed
+	Partners [][]int         // per signal: its redundant partners
+	Chosen   []string        // per signal: the module that a fixed decision names, or ""
+	Told     []bool          // per signal: a fixed decision names its channel
+	Built    bool            // some slot is fixed because it is installed
+	Kept     map[string]bool // codes of modules that must not be used any more but are installed: they stay
 	least    q.Voltage
 	current  []q.Microamps
 	group    []fit.GroupKey
@@ -70,6 +71,7 @@ func NewBook(p *project.Project, l *hardware.List) *Book {
 		Project: p, List: l, Signals: p.Signals,
 		Labour:   Labour{price.Labour(price.StationMount), price.Labour(price.ModuleMount), price.Labour(price.GroupWire)},
 		Off:      map[string]bool{},
+		Kept:     map[string]bool{},
 		Partners: fit.Partners(p.Signals),
 		Chosen:   make([]string, len(p.Signals)),
 		Told:     make([]bool, len(p.Signals)),
@@ -106,6 +108,7 @@ func (b *Book) readDecisions() {
 	for i := range b.Signals {
 		at[b.Signals[i].ID] = i
 	}
+	installed := map[string]bool{}
 	for _, d := range b.Project.Choices {
 		kind, id, _ := strings.Cut(d.Subject, ":")
 		switch {
@@ -117,10 +120,18 @@ func (b *Book) readDecisions() {
 			}
 		case kind == "station" && d.Origin == project.FromBuilt:
 			b.Built = true
+			if code, _, _ := strings.Cut(d.Value, "@"); strings.HasPrefix(d.Property, "slot.") {
+				installed[code] = true
+			}
 		case kind == "signal" && d.Property == "channel" && d.Strength == project.Fixed:
 			if i, ok := at[id]; ok {
 				b.Told[i] = true
 			}
+		}
+	}
+	for code := range installed {
+		if b.Off[code] {
+			b.Kept[code] = true
 		}
 	}
 }

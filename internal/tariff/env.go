@@ -3,6 +3,7 @@ package tariff
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -104,7 +105,12 @@ func (b *Book) newEnv(c *hardware.Construction, ambient q.Temperature) *Env {
 
 // Where returns what fit needs to know of the environment.
 func (e *Env) Where() fit.Where {
-	return fit.Where{Construction: e.Construction.Code, Ambient: e.ambient, Off: e.Book.Off}
+	off := e.Book.Off
+	if len(e.Book.Kept) > 0 {
+		off = maps.Clone(off)
+		maps.DeleteFunc(off, func(code string, _ bool) bool { return e.Book.Kept[code] })
+	}
+	return fit.Where{Construction: e.Construction.Code, Ambient: e.ambient, Off: off}
 }
 
 // Why says why signal number i cannot be served here; "" if it can.
@@ -185,7 +191,7 @@ func (e *Env) classify() {
 func (e *Env) optionsOf(i int) []Option {
 	b := e.Book
 	w := e.Where()
-	var out []Option
+	var out, kept []Option
 	var least fit.Flaws
 	for m := range e.Mods {
 		for t := range e.Mods[m].M.Channels {
@@ -194,6 +200,10 @@ func (e *Env) optionsOf(i int) []Option {
 			}
 			if b.Told[i] {
 				out = append(out, Option{m, t})
+				continue
+			}
+			if e.Mods[m].Kept {
+				kept = append(kept, Option{m, t})
 				continue
 			}
 			flaws := fit.FlawsOf(&b.Signals[i], &b.Project.Basis, e.Mods[m].M, t, b.least)
@@ -205,6 +215,13 @@ func (e *Env) optionsOf(i int) []Option {
 			}
 		}
 	}
+	none := len(out) == 0
+	for _, o := range kept { // only what is there already: no better and no worse than what may be bought
+		if flaws := fit.FlawsOf(&b.Signals[i], &b.Project.Basis, e.Mods[o.Mod].M, o.Set, b.least); none || flaws.Compare(least) <= 0 {
+			out = append(out, o)
+		}
+	}
+	slices.SortFunc(out, compareOptions)
 	return out
 }
 

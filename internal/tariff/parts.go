@@ -13,6 +13,7 @@ import (
 type Mod struct {
 	M       *hardware.Module
 	Rank    int
+	Kept    bool           // installed, and not to be bought again
 	Through *hardware.Base // cheapest through base; nil without bases, and where none suits
 	Alone   bool           // the construction has bases, but no through base suits: it always opens a group
 	Points  []Point        // ways to open a group with this module first; empty if it cannot come first
@@ -61,7 +62,7 @@ func (e *Env) gatherMods() {
 	list := e.Book.List
 	for i := range list.Modules {
 		m := &list.Modules[i]
-		if m.Infeed || len(m.Channels) == 0 || !slices.Contains(m.Constructions, e.Construction.Code) || e.ambient > m.AmbientMax || e.Book.Off[m.Code] {
+		if m.Infeed || len(m.Channels) == 0 || !slices.Contains(m.Constructions, e.Construction.Code) || e.ambient > m.AmbientMax || e.Book.Off[m.Code] && !e.Book.Kept[m.Code] {
 			continue
 		}
 		if mod, ok := e.newMod(m); ok {
@@ -71,7 +72,7 @@ func (e *Env) gatherMods() {
 }
 
 func (e *Env) newMod(m *hardware.Module) (Mod, bool) {
-	d := Mod{M: m, Rank: e.rank(m.Rank)}
+	d := Mod{M: m, Rank: e.rank(m.Rank), Kept: e.Book.Kept[m.Code]}
 	base := m.Price + e.Book.Labour.Module
 	d.Price, d.Least = base, base
 	width := m.Width

@@ -191,7 +191,7 @@ func newPlanSearch(e *Env, pool int, rows []Row, apart int, spare bool, rank int
 		s.size[n] = e.Mods[o.Mod].M.Channels[o.Set].Count
 	}
 	for m := range p.Mods {
-		if e.Mods[p.Mods[m].Mod].Rank >= rank {
+		if d := &e.Mods[p.Mods[m].Mod]; d.Rank >= rank && !d.Kept {
 			s.order = append(s.order, m)
 		}
 	}

@@ -104,9 +104,23 @@ func (e *Env) ceilingOf(g *Group) q.Microamps {
 	return most
 }
 
+// keepsInfeed reports whether an infeed module stands that is not to be bought again: what it would cost is
+// no floor for what is there.
+func (e *Env) keepsInfeed() bool {
+	for code := range e.Book.Kept {
+		if m, ok := e.Book.List.Module(code); ok && m.Infeed {
+			return true
+		}
+	}
+	return false
+}
+
 // leastPoint returns the least extra price of an infeed point for the group's modules.
 func (e *Env) leastPoint(g *Group) q.Money {
 	least := Forbidden
+	if e.Construction.Opening == hardware.ByModule && e.keepsInfeed() {
+		return 0
+	}
 	for _, j := range g.Pools {
 		for _, pm := range e.Pools[j].Mods {
 			d := &e.Mods[pm.Mod]

@@ -200,7 +200,7 @@ func (e *Env) roofOf(c *Class, count, apart int, load, channel q.Microamps) q.Mo
 	need := int64(count) + q.CeilDiv(int64(count)*pool.Spare[c.Kind], 1000)
 	for _, o := range c.Options {
 		d := &e.Mods[o.Mod]
-		if len(d.Points) == 0 {
+		if len(d.Points) == 0 || d.Kept {
 			continue
 		}
 		n := q.CeilDiv(need, int64(d.M.Channels[o.Set].Count)) + int64(apart)

@@ -27,7 +27,9 @@ var englishFreeze = map[string]string{
 	"freeze.released":         "Released: %s.",
 	"freeze.next":             "From now on plans leave them as they are. 'railwright modification %s %s' tells the physical steps from what is installed to the plan.",
 
-	"cmd.redline": "Show mark-ups from the field as a proposal, and approve it.",
+	"app.demo_one": "--weak and --second-year were both given",
+	"demo.by":      "the demo",
+	"cmd.redline":  "Show mark-ups from the field as a proposal, and approve it.",
 	"help.redline": "FILE is a table (CSV, XLSX, ODS) with the columns subject, property, value and, as wished, by, on, remark: what was built otherwise than " +
 		"drawn, in the words of choices (signal:LS-101, channel, P1-S1/3/5). Without --approve nothing is written: the proposal shows what would change in " +
 		"the as-built record. With --approve and --by it becomes the record, unless something in it cannot be.\n\n" +
