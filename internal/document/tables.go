@@ -29,11 +29,42 @@ func (v *view) schedules() []scene.Sheet {
 		}
 		f := paper.NewFlow(v.Setting, paper.Block{ID: "schedule/" + t.Key, Kind: "schedule", Chapter: v.Say("doc.schedules"), Title: v.tableTitle(t), Lying: true})
 		f.Heading(2, v.tableTitle(t))
-		f.Table(v.printed(t))
+		for _, p := range parted(t, v.printed(t)) {
+			if p.name != "" {
+				f.Heading(3, p.name)
+			}
+			f.Table(p.table)
+		}
 		if len(out) == 0 && len(empty) > 0 {
 			f.Paragraph(v.Say("doc.no_rows", strings.Join(empty, ", ")))
 		}
 		out = append(out, f.Sheets()...)
+	}
+	return out
+}
+
+// part is what a table shows of one station or box; the name is empty where the table is one.
+type part struct {
+	name  string
+	table paper.Table
+}
+
+// parted cuts a printed table where the schedule's column for parts changes.
+func parted(t *schedule.Table, whole paper.Table) []part {
+	by := slices.Index(t.Heads, t.By)
+	if by < 0 {
+		return []part{{"", whole}}
+	}
+	var out []part
+	for i, row := range t.Rows {
+		name := row[by].Text
+		if n := len(out); n == 0 || out[n-1].name != name {
+			one := whole
+			one.Rows = nil
+			out = append(out, part{name, one})
+		}
+		last := &out[len(out)-1].table
+		last.Rows = append(last.Rows, whole.Rows[i])
 	}
 	return out
 }

@@ -12,8 +12,8 @@ func (b *builder) settings() Table {
 	t := table("settings", "station", "slot", "module", "channel", "kind", "tag", "signal_id", "use", "form", "wires", "sensor", "loop", "hart",
 		"filter_ms", "wire_break", "contact", "range_low", "range_high", "unit", "raw_low", "raw_high", "raw_step_k", "alarm_low", "alarm_high",
 		"safe_state", "substitute", "supply_class", "address", "station_id")
-	t.Paper = []string{
-		"station_id", "slot", "channel", "tag", "form", "wires", "sensor", "hart", "filter_ms", "wire_break", "contact", "range_low", "range_high", "unit",
+	t.By, t.Paper = "station_id", []string{
+		"slot", "channel", "tag", "form", "wires", "sensor", "hart", "filter_ms", "wire_break", "contact", "range_low", "range_high", "unit",
 		"raw_low", "raw_high", "safe_state", "address",
 	}
 	stated := map[string]*project.Signal{}

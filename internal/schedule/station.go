@@ -11,6 +11,7 @@ func stations(d *design.Design) Table {
 	t := table("stations", "id", "name", "place", "construction", "coupler", "slots", "groups", "channels", "used", "spare",
 		"rail_mm", "logic_current_ma", "logic_limit_ma", "first_input_byte", "input_bytes", "first_output_byte", "output_bytes",
 		"heat_w", "end_piece", "enclosure")
+	t.Paper = []string{"id", "name", "place", "coupler", "slots", "groups", "channels", "used", "spare", "rail_mm", "first_input_byte", "input_bytes", "first_output_byte", "output_bytes", "heat_w", "enclosure"}
 	for _, s := range d.Stations {
 		all, used := use(s)
 		t.add(text(s.ID), text(s.Name), text(s.Place), text(s.Construction), text(s.Coupler), whole(len(s.Slots)), whole(len(s.SupplyGroups)),
@@ -36,7 +37,7 @@ func use(s design.Station) (all, used int) {
 func slots(d *design.Design) Table {
 	t := table("slots", "station", "slot", "module", "base", "infeed", "supply_group", "channels", "used", "spare",
 		"input_byte", "input_bytes", "output_byte", "output_bytes", "station_id")
-	t.Paper = []string{"station_id", "slot", "module", "base", "infeed", "supply_group", "channels", "used", "spare", "input_byte", "input_bytes", "output_byte", "output_bytes"}
+	t.By, t.Paper = "station_id", []string{"slot", "module", "base", "infeed", "supply_group", "channels", "used", "spare", "input_byte", "input_bytes", "output_byte", "output_bytes"}
 	for _, s := range d.Stations {
 		for _, sl := range s.Slots {
 			all, used := use(design.Station{Slots: []design.Slot{sl}})
@@ -65,7 +66,7 @@ func tagOf(c *design.Channel) string {
 
 func channels(ix *index) Table {
 	t := table("channels", "station", "slot", "module", "channel", "kind", "tag", "signal_id", "address", "terminals", "supply_group", "cable", "station_id")
-	t.Paper = []string{"station_id", "slot", "module", "channel", "kind", "tag", "address", "terminals", "supply_group", "cable"}
+	t.By, t.Paper = "station_id", []string{"slot", "module", "channel", "kind", "tag", "address", "terminals", "supply_group", "cable"}
 	for _, s := range ix.every {
 		cable := ""
 		if c := ix.fields[s.channel.SignalID]; c != nil && s.channel.Signal != nil {

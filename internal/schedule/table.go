@@ -26,6 +26,7 @@ type Table struct {
 	Rows  [][]Cell
 	Total bool     // the last row holds the totals of the rows above it
 	Paper []string // the columns that people need on paper, in order; nil: all
+	By    string   // on paper, each value of this column begins a part of its own; "": one table
 	File  bool     // for label printers and other programs: paper shows it in another form
 }
 

@@ -13,7 +13,7 @@ import (
 func (b *builder) terminals() Table {
 	t := table("terminals", "station", "slot", "module", "base", "terminal", "channel", "function", "tag", "cable", "core", "area_mm2", "far_end",
 		"wire", "signal_id", "mark", "far_point", "ferrule_mm2", "ferrule_colour", "sleeve_mm", "strip_mm", "clamp_min_mm2", "clamp_max_mm2", "station_id")
-	t.Paper = []string{"station_id", "slot", "terminal", "channel", "function", "tag", "cable", "mark", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
+	t.By, t.Paper = "station_id", []string{"slot", "terminal", "channel", "function", "tag", "cable", "mark", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
 	for _, s := range b.every {
 		points := s.clamps()
 		for _, p := range points {
@@ -97,7 +97,7 @@ func takes(s spot, function string) []Cell {
 func (b *builder) infeedTerminals() Table {
 	t := table("infeed_terminals", "station", "supply_group", "at", "slot", "terminal", "cable", "core", "area_mm2", "far_end",
 		"wire", "signal_id", "mark", "far_point", "ferrule_mm2", "ferrule_colour", "sleeve_mm", "strip_mm", "station_id")
-	t.Paper = []string{"station_id", "supply_group", "at", "slot", "terminal", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
+	t.By, t.Paper = "station_id", []string{"supply_group", "at", "slot", "terminal", "area_mm2", "ferrule_colour", "strip_mm", "far_point"}
 	for i := range b.Design.Wires {
 		w := &b.Design.Wires[i]
 		for _, here := range []string{w.From, w.To} {
@@ -169,7 +169,7 @@ func (b *builder) owner(w *design.Wire) (station, group string) {
 func (b *builder) boxTerminals() Table {
 	t := table("box_terminals", "box", "name", "place", "terminal", "cable", "core", "area_mm2", "far_end",
 		"wire", "signal_id", "mark", "far_point", "ferrule_mm2", "ferrule_colour", "sleeve_mm", "strip_mm", "tag")
-	t.Paper = []string{"name", "terminal", "cable", "mark", "area_mm2", "ferrule_colour", "strip_mm", "tag", "far_point"}
+	t.By, t.Paper = "name", []string{"terminal", "cable", "mark", "area_mm2", "ferrule_colour", "strip_mm", "tag", "far_point"}
 	done := map[string]bool{}
 	put := func(box, name, place, terminal, here string) {
 		done[here] = true
