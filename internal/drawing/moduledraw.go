@@ -178,6 +178,9 @@ func (d *modulePage) signal(c moduleCols, ch *design.Channel, box scene.Rect) {
 		line.Y += 3.1
 	}
 	words := electrical(s)
+	if s.Device != "" && s.Device != *ch.Signal {
+		words += " · " + s.Device
+	}
 	if s.Hold != "" {
 		words += " · " + d.b.Setting.Say("drawing.module.hold", s.Hold)
 		p = p.Ink(scene.Warn)
