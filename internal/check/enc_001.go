@@ -11,8 +11,8 @@ import (
 var _ = add(Rule{
 	Code: "ENC-001", Title: "Enclosure too hot",
 	Why:     "Losses warm the air inside until the walls carry them off. Above the parts' limit they age fast and fail first on the hottest day.",
-	Example: "60 W in an enclosure of 600 x 600 mm at 57 degC ambient: 70 degC inside, 60 allowed; take a larger one, or ventilate.",
-	Source:  "iec-tr-60890#heat-balance", Mend: ByChoice,
+	Example: "60 W in an enclosure of 600 x 600 mm at 57 degC ambient: 70 degC inside, 60 allowed; the plan takes a larger one where the list has one that does, else ventilate.",
+	Source:  "iec-tr-60890#heat-balance", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		return stations(f, func(st *design.Station) (finding.Finding, bool) {
 			inside, ok := f.Figure("station:" + st.ID + ".inside_max")

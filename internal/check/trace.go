@@ -98,7 +98,7 @@ var Trace = []Traced{
 
 	{"Space and heat", "enclosure with reserve", []string{"ENC-008"}, ""},
 	{"Space and heat", "gland plate", []string{"ENC-005"}, ""},
-	{"Space and heat", "losses against the enclosure's surface, altitude", []string{"ENC-001"}, ""},
+	{"Space and heat", "losses against the enclosure's surface, altitude", []string{"ENC-001", "ENC-009"}, ""},
 	{"Space and heat", "sun", []string{"ENC-004"}, ""},
 	{"Space and heat", "condensation, heater", []string{"ENC-003"}, ""},
 	{"Space and heat", "lowest ambient temperature", []string{"ENC-002"}, ""},

@@ -234,9 +234,14 @@ func (r *run) enclosureLaw(st *station) {
 			fixed = d.Value
 		}
 	}
-	want := cheapest(r, r.hw.Enclosures, func(e *hardware.Enclosure) string { return e.Code }, func(e *hardware.Enclosure) bool {
+	holds := func(e *hardware.Enclosure) bool {
 		return (fixed == "" || e.Code == fixed) && int64(e.Row) >= count(st.RailMM, 1) && int64(e.Rail) >= rail && (e.Outdoor || !st.place.Outdoor)
-	})
+	}
+	code := func(e *hardware.Enclosure) string { return e.Code }
+	want := cheapest(r, r.hw.Enclosures, code, func(e *hardware.Enclosure) bool { return holds(e) && r.cool(st, e) })
+	if want == nil {
+		want = cheapest(r, r.hw.Enclosures, code, holds)
+	}
 	if want == nil {
 		if !r.excused(st.subject) {
 			r.bad("POW", st.subject, "an error finding: no enclosure does", "enclosure %q", st.Enclosure)

@@ -38,7 +38,7 @@ var edits = []struct{ old, new string }{
 	{"earthing = \"isolated\"       # 24 V isolated, with insulation monitoring: the screens have sensors that switch to 0 V", "earthing = \"earthed\""},
 	{
 		"id = \"GEN\"\nname = \"emergency generator house\"\nx_m = 45\ny_m = -35\ncandidate = true\npower_source = true\nambient_max_c = 45",
-		"id = \"GEN\"\nname = \"emergency generator house\"\nx_m = 45\ny_m = -35\ncandidate = true\npower_source = true\nambient_max_c = 57",
+		"id = \"GEN\"\nname = \"emergency generator house\"\nx_m = 45\ny_m = -35\ncandidate = true\npower_source = true\nambient_max_c = 59",
 	},
 }
 

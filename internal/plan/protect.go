@@ -17,12 +17,11 @@ import (
 // settle gives the supply groups of a packed station the devices that a short trips. Packing takes the
 // cheapest device that is rated for a group, since only a complete station has supply units and feeders
 // and so a fault current. Devices that a choice fixes stay, or come in where they are rated. The enclosure
-// follows the devices' widths; where none holds them, everything stays as it was packed.
+// follows the devices' widths and all that gives off heat; where none holds them, everything stays as packed.
 func (pr *problem) settle(s *site, st *packing.Station, id string) *packing.Station {
 	out := *st
 	out.Groups = slices.Clone(st.Groups)
 	feeders := map[string]*hardware.Protection{}
-	var wider q.Millimetres
 	for i := range out.Groups {
 		g := &out.Groups[i]
 		d := pr.device(s, st, i, id, feeders)
@@ -30,14 +29,13 @@ func (pr *problem) settle(s *site, st *packing.Station, id string) *packing.Stat
 			continue
 		}
 		out.Cost.Total += d.Price - g.Protection.Price
-		wider += d.Width - g.Protection.Width
 		g.Protection = d
 		g.Limit = d.Rating
 		if c := fit.Ceiling(busOf(s, st, g), &pr.g.p.Basis); c > 0 {
 			g.Limit = min(c, d.Rating)
 		}
 	}
-	if wider == 0 || pr.enclose(s, &out) {
+	if pr.enclose(s, &out, id) {
 		return &out
 	}
 	return st
@@ -136,24 +134,4 @@ func (pr *problem) mainsShort(f *feed, infeed float64) (least, most q.Microamps)
 	way := 2 * f.from.Laid.Metres()
 	least = power.Short(low, float64(basis.Feeder.BoardLoop)+way*float64(hot)+infeed, 0)
 	return least, power.Short(high, way*float64(cold), q.ToMicroamps(basis.Feeder.BoardFault))
-}
-
-// enclose chooses the enclosure again (docs/plan-rules.md, section 9); false where none holds it all.
-func (pr *problem) enclose(s *site, st *packing.Station) bool {
-	width := st.Rail
-	for i := range st.Groups {
-		width += st.Groups[i].Protection.Width
-	}
-	for _, p := range st.Supplies {
-		width += p.Unit.Width * q.Millimetres(p.Count)
-	}
-	width = q.Millimetres(q.CeilDiv(int64(width)*(1000+s.prices.Reserve), 1000))
-	for _, e := range s.prices.Enclosures {
-		if e.Row >= st.Rail && e.Rail >= width {
-			st.Cost.Total += e.Price - st.Enclosure.Price
-			st.Enclosure = e
-			return true
-		}
-	}
-	return false
 }
