@@ -91,3 +91,38 @@ func TestEveryCable(t *testing.T) {
 		}
 	}
 }
+
+// TestRoutesClear: on the site plan no route runs through the box of a place that it does not lead to.
+func TestRoutesClear(t *testing.T) {
+	for _, name := range sortedKeys(sites) {
+		sheets := packs[name]()
+		for i := range sheets {
+			if sheets[i].Kind != "site" {
+				continue
+			}
+			boxes, lines := map[string]scene.Rect{}, map[string][]scene.Point{}
+			sheets[i].Each(func(layer string, item *scene.Item) {
+				switch {
+				case item.Path != nil && item.Role == "place":
+					boxes[item.Subject] = item.Bounds()
+				case item.Path != nil && item.Role == "route":
+					lines[item.Subject] = item.Path.Points
+				}
+			})
+			for route, line := range lines {
+				for place, box := range boxes {
+					// A line is walked in short steps: a second way to what the drawing solves by algebra.
+					for k := 1; k < len(line); k++ {
+						for s := range 200 {
+							f := float64(s) / 199
+							x, y := line[k-1].X+(line[k].X-line[k-1].X)*f, line[k-1].Y+(line[k].Y-line[k-1].Y)*f
+							if in := box.Inset(0.5); x > in.X && x < in.Right() && y > in.Y && y < in.Bottom() {
+								t.Fatalf("%s: %s runs through %s at (%.1f, %.1f)", name, route, place, x, y)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}

@@ -33,11 +33,46 @@ func (d *sitePage) route(w *siteWay) []scene.Point {
 			}
 		}
 	}
+	for round := 0; round < 3 && cost >= 10000; round++ { // it still meets a box: round its corners
+		for _, r := range d.inWay(best, w) {
+			c := corners(r.Inset(-3.5))
+			for i := range c {
+				next := c[(i+1)%4]
+				try(from, c[i], to)
+				try(from, c[i], next, to)
+				try(from, next, c[i], to)
+				for k := 1; k < len(best)-1; k++ {
+					try(from, c[i], best[k], to)
+					try(from, best[k], c[i], to)
+				}
+			}
+		}
+	}
 	best = clip(best, a, b)
 	for i := 1; i < len(best); i++ {
 		d.drawn = append(d.drawn, best[i-1], best[i])
 	}
 	return best
+}
+
+// inWay are the boxes that a line meets.
+func (d *sitePage) inWay(line []scene.Point, w *siteWay) (out []scene.Rect) {
+	for _, r := range d.taken {
+		if r == w.from.size || r == w.to.size {
+			continue
+		}
+		for i := 1; i < len(line); i++ {
+			if meets(line[i-1], line[i], r.Inset(-1.5)) {
+				out = append(out, r)
+				break
+			}
+		}
+	}
+	return out
+}
+
+func corners(r scene.Rect) [4]scene.Point {
+	return [4]scene.Point{{X: r.X, Y: r.Y}, {X: r.Right(), Y: r.Y}, {X: r.Right(), Y: r.Bottom()}, {X: r.X, Y: r.Bottom()}}
 }
 
 // cost counts what a line meets: boxes dear, other lines less, and its length.
