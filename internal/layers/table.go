@@ -85,7 +85,7 @@ var table = []room{
 	{name: "drawing", pure: true, may: join(ground, model, []string{"calc/conductor", "paper", "scene", "typeface"}), why: "reads the design and draws; computes no design figure, only the gauge that stands for an area"},
 	{name: "schedule", pure: true, may: join(ground, model, []string{"calc/conductor"}), why: "reads the design into tables as values; computes no design figure, only totals and cuts of what it lists, and what a handbook says of ferrules, glands and gauges"},
 	{name: "exchange/...", pure: true, may: join(ground, model, []string{"exchange/...", "tomltree"}), out: []string{"golang.org/x/text"}, why: "open formats from and to the design, as bytes; computes no figure"},
-	{name: "exchange/extest", may: join(ground, model, []string{"demo", "folder", "plan"}), out: []string{"pgregory.net/rapid"}, why: "test support: the example planned, and random designs"},
+	{name: "exchange/extest", may: join(ground, model), out: []string{"pgregory.net/rapid"}, why: "test support: random designs; light, so that the readers can be fuzzed"},
 	{name: "exchange/sqlitefile", may: join(ground, []string{"exchange/tables"}), out: []string{"modernc.org/sqlite"}, why: "the one exchange that needs a database to write its file; what stands in it is exchange/tables' affair"},
 	{name: "explain", pure: true, may: join(ground, model), why: "makes text of the records in the design; evaluates nothing"},
 	{name: "modification", pure: true, may: join(ground, model), why: "compares two designs; plans nothing"},

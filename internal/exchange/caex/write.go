@@ -130,8 +130,10 @@ func (w *writer) roles() {
 	w.Close()
 	w.Open("RoleClassLib", named(roleLib)...)
 	for _, r := range [][2]string{
-		{"Station", "remote I/O station on one rail"}, {"Module", "module in a slot of a station"},
-		{"Channel", "place of one signal on a module"}, {"Signal", "one row of the signal list"},
+		{"Station", "remote I/O station on one rail"},
+		{"Module", "module in a slot of a station"},
+		{"Channel", "place of one signal on a module"},
+		{"Signal", "one row of the signal list"},
 	} {
 		w.Open("RoleClass", named(r[0], "RefBaseClassPath", baseRole+"/Resource")...)
 		w.Text("Description", r[1])

@@ -1,3 +1,3 @@
-// Package extest holds designs for the tests of the exchange rooms: the built-in example, planned once, and random
-// ones of any tags. It is test support: no room that runs in railwright imports it.
+// Package extest makes random designs of any tags for the tests of the exchange rooms. It is test support: no room that
+// runs in railwright imports it.
 package extest

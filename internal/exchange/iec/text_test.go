@@ -2,7 +2,6 @@ package iec_test
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -34,21 +33,6 @@ func TestSourceOfAnyDesign(t *testing.T) {
 		_, text, points := source(w, rapid.Bool().Draw(t, "spares"))
 		same(t, text, points, w.Design.Project.Convention)
 	})
-}
-
-func TestSourceOfTheExample(t *testing.T) {
-	w := extest.Example()
-	_, text, points := source(w, true)
-	if len(points) < 300 {
-		t.Fatalf("%d points", len(points))
-	}
-	if out := os.Getenv("EXCHANGE_OUT"); out != "" {
-		os.WriteFile(out, text, 0o644)
-	}
-	same(t, text, points, w.Design.Project.Convention)
-	if found := exchange.Check(points, w.Design.Project.Convention); len(found) > 0 {
-		t.Fatal(found)
-	}
 }
 
 type failer interface {

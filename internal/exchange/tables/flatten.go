@@ -287,11 +287,27 @@ func scalar(v reflect.Value) any {
 // points is what the controller sees.
 func (f *flattener) points(points []exchange.Point, names []string) {
 	t := Table{Name: "points", Note: "Every channel as the controller sees it, spare ones without a tag.", Columns: []Column{
-		{"n", Integer, "place in the list, from 1", true}, {"tag", Text, "of the signal; null for a spare channel", false}, {"signal_id", Text, "id of the signal; null for a spare channel", false},
-		{"name", Text, "legal IEC 61131-3 identifier, as the exported source has it", false}, {"description", Text, "", false}, {"kind", Text, "DI, DO, AI, AO, RTD, TC, CNT or SER", false},
-		{"station", Text, "id", false}, {"slot", Integer, "from 1", false}, {"module", Text, "code", false}, {"channel", Integer, "as printed", false},
-		{"address", Text, "located address", false}, {"area", Text, "I or Q", false}, {"byte", Integer, "in the process image", false}, {"bit", Integer, "of that byte", false}, {"bits", Integer, "", false}, {"type", Text, "IEC 61131-3 type", false},
-		{"unit", Text, "", false}, {"raw_low", Integer, "null: no scaling", false}, {"raw_high", Integer, "", false}, {"value_low", Real, "what raw_low stands for, in unit", false}, {"value_high", Real, "", false},
+		{"n", Integer, "place in the list, from 1", true},
+		{"tag", Text, "of the signal; null for a spare channel", false},
+		{"signal_id", Text, "id of the signal; null for a spare channel", false},
+		{"name", Text, "legal IEC 61131-3 identifier, as the exported source has it", false},
+		{"description", Text, "", false},
+		{"kind", Text, "DI, DO, AI, AO, RTD, TC, CNT or SER", false},
+		{"station", Text, "id", false},
+		{"slot", Integer, "from 1", false},
+		{"module", Text, "code", false},
+		{"channel", Integer, "as printed", false},
+		{"address", Text, "located address", false},
+		{"area", Text, "I or Q", false},
+		{"byte", Integer, "in the process image", false},
+		{"bit", Integer, "of that byte", false},
+		{"bits", Integer, "", false},
+		{"type", Text, "IEC 61131-3 type", false},
+		{"unit", Text, "", false},
+		{"raw_low", Integer, "null: no scaling", false},
+		{"raw_high", Integer, "", false},
+		{"value_low", Real, "what raw_low stands for, in unit", false},
+		{"value_high", Real, "", false},
 	}}
 	text := func(s string) any {
 		if s == "" {
