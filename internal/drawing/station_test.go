@@ -154,26 +154,29 @@ func checkGlands(t *testing.T, st *design.Station, c *cabinet) {
 // From lines and texts of the module drawings alone, by where they stand: which core of which cable lands on
 // which terminal of which slot. It must be what the design says, each wire once.
 func TestModuleConnectionsRebuilt(t *testing.T) {
-	eachSite(t, func(t *testing.T, in Input) {
-		var want []string
-		for _, w := range in.Design.Wires {
-			if e := endOf(w.To); e.kind == "station" && w.Signal != "" {
-				want = append(want, fmt.Sprintf("%s slot %s terminal %s: %s core %s", e.owner, e.slot, e.terminal, w.Cable, w.Core))
-			}
+	eachSite(t, rebuilt)
+	t.Run("junction boxes", func(t *testing.T) { rebuilt(t, boxed(sites["one"]())) })
+}
+
+func rebuilt(t *testing.T, in Input) {
+	var want []string
+	for _, w := range in.Design.Wires {
+		if e := endOf(w.To); e.kind == "station" && w.Signal != "" {
+			want = append(want, fmt.Sprintf("%s slot %s terminal %s: %s core %s", e.owner, e.slot, e.terminal, w.Cable, w.Core))
 		}
-		var got []string
-		sheets := stationOnly(in)
-		for i := range sheets {
-			if sheets[i].Kind == "module" {
-				got = append(got, rebuild(t, &sheets[i])...)
-			}
+	}
+	var got []string
+	sheets := stationOnly(in)
+	for i := range sheets {
+		if sheets[i].Kind == "module" {
+			got = append(got, rebuild(t, &sheets[i])...)
 		}
-		sort.Strings(want)
-		sort.Strings(got)
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("-design +drawing:\n%s", diff)
-		}
-	})
+	}
+	sort.Strings(want)
+	sort.Strings(got)
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("-design +drawing:\n%s", diff)
+	}
 }
 
 // rebuild reads a module drawing. The station stands in the sheet's title, the slot in the module's head.

@@ -86,6 +86,7 @@ func (p *pen) text(role string, box scene.Rect, t scene.Text) {
 // fitted writes words into a box of one line, as large as they fit down to Small, then shortened.
 func (p *pen) fitted(role string, box scene.Rect, style typeface.Style, size float64, words string, anchor scene.Anchor) {
 	const pad = 1.0
+	words = typeface.Printable(words) // one line: a line end in a name becomes a space
 	size, ok := typeface.Shrink(style, words, size, Small, box.W-2*pad)
 	if !ok {
 		words = typeface.Clip(style, words, size, box.W-2*pad)
