@@ -75,7 +75,9 @@ func (b *book) facts(s *strand) []string {
 		}
 	}
 	if c := b.ix.circuits[s.id]; c != nil {
-		if c.DeviceV > 0 && c.NeededV > 0 {
+		if b.coupled(s.id) {
+			add(b.say("drawing.fact.coupled", num(c.DeviceV, 1)))
+		} else if c.DeviceV > 0 && c.NeededV > 0 {
 			add(b.say("drawing.fact.volts_needed", num(c.DeviceV, 1), num(c.NeededV, 1)))
 		} else if c.DeviceV > 0 {
 			add(b.say("drawing.fact.volts", num(c.DeviceV, 1)))
@@ -96,6 +98,13 @@ func (b *book) facts(s *strand) []string {
 		add(fmt.Sprintf("%s %d", r.Table, r.Number))
 	}
 	return out
+}
+
+// coupled reports whether a circuit's voltage is what the cable's capacitance couples into an open AC input,
+// not what is left of a supply.
+func (b *book) coupled(signal string) bool {
+	_, ok := b.Design.Calculations["signal:"+signal+".coupled"]
+	return ok
 }
 
 // electrical says kind and form in the list's own words, and what bears on the wiring.

@@ -108,7 +108,7 @@ func (d *powerPage) groupCells(g *design.SupplyGroup, y float64) {
 	if cable := d.ix.cables[last.Cable]; cable != nil {
 		words = num(cable.LengthM, 0) + " m"
 	}
-	if last.DeviceV > 0 {
+	if last.DeviceV > 0 && !d.coupled(last.Signal) {
 		words += fmt.Sprintf(", %s V", num(last.DeviceV, 1))
 	}
 	if last.NeededV > 0 {
@@ -128,7 +128,7 @@ func (b *book) lastDevice(g *design.SupplyGroup) *design.Circuit {
 		}
 		for k := range st.Slots[i].Channels {
 			c := b.ix.circuits[st.Slots[i].Channels[k].SignalID]
-			if c != nil && (best == nil || worse(c, best)) {
+			if c != nil && (best == nil || b.worse(c, best)) {
 				best = c
 			}
 		}
@@ -136,17 +136,19 @@ func (b *book) lastDevice(g *design.SupplyGroup) *design.Circuit {
 	return best
 }
 
-func worse(x, y *design.Circuit) bool {
+// worse reports whether x has less to spare than y.
+func (b *book) worse(x, y *design.Circuit) bool {
 	if (x.NeededV > 0) != (y.NeededV > 0) {
 		return x.NeededV > 0
 	}
 	if x.NeededV > 0 {
 		return x.DeviceV-x.NeededV < y.DeviceV-y.NeededV
 	}
-	if (x.DeviceV > 0) != (y.DeviceV > 0) {
-		return x.DeviceV > 0
+	fed := func(c *design.Circuit) bool { return c.DeviceV > 0 && !b.coupled(c.Signal) }
+	if fed(x) != fed(y) {
+		return fed(x)
 	}
-	if x.DeviceV > 0 {
+	if fed(x) {
 		return x.DeviceV < y.DeviceV
 	}
 	return x.LoopOhm > y.LoopOhm

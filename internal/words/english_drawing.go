@@ -126,6 +126,7 @@ var englishDrawing = map[string]string{
 	"drawing.fact.partner":         "redundant with %s",
 	"drawing.fact.volts":           "at least %s V at the end of the cable",
 	"drawing.fact.volts_needed":    "at least %s V at the end of the cable, %s V needed",
+	"drawing.fact.coupled":         "at most %s V coupled in while open",
 	"drawing.fact.ohms":            "both cores %s Ω",
 	"drawing.fact.kelvin":          "leads read %s K too hot",
 	"drawing.fact.reaction":        "reaction %s ms",

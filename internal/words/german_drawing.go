@@ -29,7 +29,7 @@ var germanDrawing = map[string]string{
 	"drawing.feeder.current": "%s A von %s A", "drawing.feeder.volts": "%s V an der Station, %s V verloren", "drawing.feeder.drop": "%s V verloren", "drawing.feeder.short": "Kurzschluss ≥ %s A, löst ab %s A aus",
 	"drawing.feeder.inrush": "Einschaltstrom %s A", "drawing.unit.load": "Last %s mA", "drawing.unit.need": "braucht %s von %s mA", "drawing.unit.short": "Kurzschluss %s A", "drawing.unit.hold": "hält %s ms", "drawing.unit.loss": "Wärme %s W",
 	"drawing.fact.safe": "sicherer Zustand %s", "drawing.fact.partner": "redundant mit %s", "drawing.fact.volts": "mindestens %s V am Kabelende", "drawing.fact.volts_needed": "mindestens %s V am Kabelende, %s V nötig",
-	"drawing.fact.ohms": "beide Adern %s Ω", "drawing.fact.kelvin": "Leitung zeigt %s K zu warm", "drawing.fact.reaction": "Reaktion %s ms", "drawing.fact.reaction_within": "Reaktion %s ms, %s ms verlangt",
+	"drawing.fact.coupled": "höchstens %s V eingekoppelt, solange offen", "drawing.fact.ohms": "beide Adern %s Ω", "drawing.fact.kelvin": "Leitung zeigt %s K zu warm", "drawing.fact.reaction": "Reaktion %s ms", "drawing.fact.reaction_within": "Reaktion %s ms, %s ms verlangt",
 	"drawing.fact.low": "Alarm tief %s", "drawing.fact.high": "Alarm hoch %s",
 	"drawing.legend.make": "Schließer", "drawing.legend.break": "Öffner", "drawing.legend.proximity": "Näherungsschalter", "drawing.legend.source": "Spannung vom Gerät", "drawing.legend.coil": "Spule oder Magnetventil",
 	"drawing.legend.relay": "Last aus anderer Quelle", "drawing.legend.transmitter": "Messumformer, Strom", "drawing.legend.volt": "Messumformer, Spannung", "drawing.legend.actuator": "Stellgerät",
