@@ -120,7 +120,7 @@ func (b *builder) glands() Table {
 // thread (common practice; IEC 62444 leaves the hole to the maker).
 func (b *builder) glandPlates() Table {
 	t := table("gland_plates", "at", "name", "code", "thread", "hole_mm", "count")
-	t.By, t.Paper = "name", []string{"code", "thread", "hole_mm", "count"}
+	t.Paper = []string{"name", "code", "thread", "hole_mm", "count"}
 	all := slices.DeleteFunc(b.entries(), func(e entry) bool {
 		return !strings.HasPrefix(e.at, "station:") && !strings.HasPrefix(e.at, "junction_box:")
 	})

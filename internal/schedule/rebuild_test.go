@@ -50,8 +50,24 @@ func rebuild(t rapid.TB, tables []schedule.Table) []path {
 			meets[here] = append(meets[here], k)
 		}
 	}
+	ids := map[string]string{}
+	for id, name := range names {
+		ids[name] = id
+	}
+	planned := map[string]bool{} // cable, core and terminal by the plans
+	for i := range modules.Rows {
+		planned[fmt.Sprintf("%s/%s at station:%s/%s/%s", modules.at(i, "cable"), modules.at(i, "core"), ids[modules.at(i, "station")], modules.at(i, "slot"), modules.at(i, "terminal"))] = true
+	}
+	for i := range boxes.Rows {
+		planned[fmt.Sprintf("%s/%s at junction_box:%s/%s", boxes.at(i, "cable"), boxes.at(i, "core"), boxes.at(i, "box"), boxes.at(i, "terminal"))] = true
+	}
 	var out []path
 	for i := range wires.Rows {
+		for _, end := range []string{wires.at(i, "from"), wires.at(i, "to")} {
+			if here := wires.at(i, "cable") + "/" + wires.at(i, "core") + " at " + end; wires.at(i, "cable") != "" && !strings.HasPrefix(end, "device:") && !planned[here] {
+				t.Fatalf("no plan has core %s", here)
+			}
+		}
 		from, rest, ok := strings.Cut(wires.at(i, "from"), ":")
 		if !ok || from != "device" {
 			continue
@@ -83,6 +99,9 @@ func rebuild(t rapid.TB, tables []schedule.Table) []path {
 		p.channel, p.tag = modules.at(r, "channel"), modules.at(r, "tag")
 		if id := strings.TrimPrefix(ends[k.cable][1], "station:"); names[id] != p.station {
 			t.Fatalf("core %v lands in %s, its cable ends at %s", k, p.station, ends[k.cable][1])
+		}
+		if tag := wires.at(i, "tag"); tag != p.tag {
+			t.Fatalf("core %v leaves its device for %s and lands for %s", k, tag, p.tag)
 		}
 		if f := modules.at(r, "function"); f != p.function {
 			t.Fatalf("core %v is %s at the device and %s at the channel", k, p.function, f)
@@ -239,5 +258,53 @@ func TestConnectionsThroughABox(t *testing.T) {
 	}
 	if free != 2 {
 		t.Errorf("%d free terminals in the plan, want 2", free)
+	}
+}
+
+// noted catches what a check says, so that a test can ask whether it says anything.
+type noted struct {
+	rapid.TB
+	said bool
+}
+
+func (n *noted) Helper()               {}
+func (n *noted) Errorf(string, ...any) { n.said = true }
+func (n *noted) Fatalf(string, ...any) { n.said = true; panic(n) }
+
+// Were two cells of a schedule exchanged, the connections would not come out: the law has teeth.
+func TestConnectionsNoticeAnExchange(t *testing.T) {
+	in := schedule.Input{Design: boxed(), Project: sampleProject()}
+	in.Design.Cables[0].To = "station:PUMP-1"
+	for _, c := range []struct{ table, column string }{
+		{"terminals", "terminal"}, {"terminals", "core"}, {"terminals", "channel"}, {"terminals", "slot"}, {"terminals", "tag"}, {"terminals", "function"},
+		{"wires", "core"}, {"wires", "from"}, {"cables", "from"}, {"box_terminals", "terminal"}, {"box_terminals", "core"},
+	} {
+		x := gridOf(t, schedule.Make(in), c.table)
+		at := slices.Index(x.Heads, c.column)
+		for i := range x.Rows {
+			for j := range i {
+				tables := schedule.Make(in)
+				rows := gridOf(t, tables, c.table).Rows
+				if rows[i][at] == rows[j][at] || c.table != "cables" && (print(rows[i][slices.Index(x.Heads, "cable")]) == "" || print(rows[j][slices.Index(x.Heads, "cable")]) == "") {
+					continue
+				}
+				rows[i][at], rows[j][at] = rows[j][at], rows[i][at]
+				if c.table == "cables" && (!strings.HasPrefix(print(rows[i][at]), "device:") || !strings.HasPrefix(print(rows[j][at]), "device:")) {
+					continue // only field cables take part
+				}
+				n := &noted{TB: t}
+				func() {
+					defer func() {
+						if r := recover(); r != nil && r != any(n) {
+							panic(r)
+						}
+					}()
+					samePaths(n, rebuild(n, tables), designed(n, in))
+				}()
+				if !n.said {
+					t.Errorf("%s: nobody noticed that rows %d and %d exchanged %s", c.table, i, j, c.column)
+				}
+			}
+		}
 	}
 }
