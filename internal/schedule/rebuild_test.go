@@ -276,8 +276,17 @@ func TestConnectionsNoticeAnExchange(t *testing.T) {
 	in := schedule.Input{Design: boxed(), Project: sampleProject()}
 	in.Design.Cables[0].To = "station:PUMP-1"
 	for _, c := range []struct{ table, column string }{
-		{"terminals", "terminal"}, {"terminals", "core"}, {"terminals", "channel"}, {"terminals", "slot"}, {"terminals", "tag"}, {"terminals", "function"},
-		{"wires", "core"}, {"wires", "from"}, {"cables", "from"}, {"box_terminals", "terminal"}, {"box_terminals", "core"},
+		{"terminals", "terminal"},
+		{"terminals", "core"},
+		{"terminals", "channel"},
+		{"terminals", "slot"},
+		{"terminals", "tag"},
+		{"terminals", "function"},
+		{"wires", "core"},
+		{"wires", "from"},
+		{"cables", "from"},
+		{"box_terminals", "terminal"},
+		{"box_terminals", "core"},
 	} {
 		x := gridOf(t, schedule.Make(in), c.table)
 		at := slices.Index(x.Heads, c.column)

@@ -78,7 +78,8 @@ func TestGlandsOutsideTheList(t *testing.T) {
 func TestMarks(t *testing.T) {
 	d := designtest.Sample()
 	list := &hardware.List{Cables: []hardware.Cable{
-		{Code: "scr-2x075", Family: "thermocouple-K", Cores: 2, Class: 5}, {Code: "sig-2x15", Cores: 2, Class: 1, Colours: []string{"BN", "BU"}},
+		{Code: "scr-2x075", Family: "thermocouple-K", Cores: 2, Class: 5},
+		{Code: "sig-2x15", Cores: 2, Class: 1, Colours: []string{"BN", "BU"}},
 		{Code: "sig-4x075", Family: "thermocouple-K", Cores: 4, Class: 5},
 	}}
 	list.Sort()
