@@ -40,8 +40,11 @@ func handMade() Input {
 		Protections: []hardware.Protection{{Code: "ecb-2", Type: "electronic", DC: true, Width: 6}, {Code: "mcb-ac-6", Type: "B", AC: true, Width: 18}},
 		Enclosures:  []hardware.Enclosure{{Code: "box-400", Title: "enclosure 400 x 400 x 200 mm", IP: "IP55", Rail: 600, Row: 300, Width: 400, Height: 400, Depth: 200}},
 		Cables: []hardware.Cable{
-			{Code: "sig-2x15", DiameterUM: 8000}, {Code: "sig-4x075", DiameterUM: 8500}, {Code: "scr-2x075", DiameterUM: 7000, Screened: true},
-			{Code: "pow-3x25", DiameterUM: 11000}, {Code: "eth", DiameterUM: 6500},
+			{Code: "sig-2x15", DiameterUM: 8000},
+			{Code: "sig-4x075", DiameterUM: 8500},
+			{Code: "scr-2x075", DiameterUM: 7000, Screened: true},
+			{Code: "pow-3x25", DiameterUM: 11000},
+			{Code: "eth", DiameterUM: 6500},
 		},
 		Parts: []hardware.Part{
 			{Code: "end-a", Use: "end-piece", Width: 18},

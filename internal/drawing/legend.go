@@ -40,7 +40,8 @@ func (b *book) legendSpots(free scene.Rect, marks []mark) (spots []legendSpot, h
 		}
 		spots = append(spots, legendSpot{
 			scene.Rect{X: x, Y: y + (legendRow-sampleH)/2, W: sampleW, H: sampleH},
-			scene.Rect{X: x + sampleW + 1.5, Y: y, W: w, H: legendRow}, words,
+			scene.Rect{X: x + sampleW + 1.5, Y: y, W: w, H: legendRow},
+			words,
 		})
 		x += sampleW + 1.5 + w + legendGap
 	}

@@ -67,8 +67,11 @@ func (d *powerSitePage) draw(feeders []*design.Feeder) {
 		x, to float64
 		words string
 	}{
-		{0, 0.13, d.say("drawing.powersite.board")}, {0.14, 0.45, d.say("drawing.power.feeder")}, {0.46, 0.6, d.say("drawing.loop.station")},
-		{0.61, 0.78, d.say("drawing.powersite.units")}, {0.79, 0.9, d.say("drawing.powersite.figures")},
+		{0, 0.13, d.say("drawing.powersite.board")},
+		{0.14, 0.45, d.say("drawing.power.feeder")},
+		{0.46, 0.6, d.say("drawing.loop.station")},
+		{0.61, 0.78, d.say("drawing.powersite.units")},
+		{0.79, 0.9, d.say("drawing.powersite.figures")},
 	} {
 		p.TextIn(scene.Rect{X: at(h.x), Y: a.Y, W: at(h.to) - at(h.x), H: 5.5}, scene.Left, 1.8, h.words)
 	}

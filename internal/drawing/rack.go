@@ -103,18 +103,6 @@ func used(s *design.Slot) (n, all int) {
 	return n, len(s.Channels)
 }
 
-// kinds names the kinds of a slot's channels in their order: "AI", "AO".
-func kinds(s *design.Slot) []string {
-	var out []string
-	for i := range s.Channels {
-		k := s.Channels[i].Kind
-		if len(out) == 0 || out[len(out)-1] != k {
-			out = append(out, k)
-		}
-	}
-	return out
-}
-
 // infeedModule reports whether a slot holds an infeed module.
 func infeedModule(list *hardware.List, s *design.Slot) bool {
 	m, ok := list.Module(s.Module)

@@ -248,13 +248,19 @@ func (b *book) siteTables(s *sitePlan) {
 		})
 	}
 	routes := &listing{title: b.say("drawing.site.routes"), cols: []listCol{
-		{b.say("drawing.site.route"), 30, scene.Left}, {b.say("drawing.site.length"), 15, scene.Right}, {b.say("drawing.site.medium"), 16, scene.Left},
-		{b.say("drawing.site.field"), 20, scene.Right}, {b.say("drawing.site.other"), 20, scene.Right},
+		{b.say("drawing.site.route"), 30, scene.Left},
+		{b.say("drawing.site.length"), 15, scene.Right},
+		{b.say("drawing.site.medium"), 16, scene.Left},
+		{b.say("drawing.site.field"), 20, scene.Right},
+		{b.say("drawing.site.other"), 20, scene.Right},
 	}}
 	for _, w := range s.ways {
 		routes.rows = append(routes.rows, []listCell{
-			{words: w.from.place.ID + " – " + w.to.place.ID, subject: "route:" + w.route.ID, role: "row"}, {words: num(w.route.Length.Metres(), 1)},
-			{words: w.route.Medium}, {words: strconv.Itoa(w.field)}, {words: strconv.Itoa(w.other)},
+			{words: w.from.place.ID + " – " + w.to.place.ID, subject: "route:" + w.route.ID, role: "row"},
+			{words: num(w.route.Length.Metres(), 1)},
+			{words: w.route.Medium},
+			{words: strconv.Itoa(w.field)},
+			{words: strconv.Itoa(w.other)},
 		})
 	}
 	f := &sheetFlow{b: b, kind: "site", prefix: "SP", subject: "places", name: b.say("drawing.site.list"), chapter: b.say("drawing.chapter.site"), marks: siteLegend}

@@ -76,7 +76,8 @@ func answered(sheets []scene.Sheet) (faults []string) {
 func report(t interface {
 	Helper()
 	Errorf(string, ...any)
-}, faults []string) {
+}, faults []string,
+) {
 	t.Helper()
 	for i, f := range faults {
 		if i == 8 {
