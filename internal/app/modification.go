@@ -5,12 +5,14 @@ import (
 	"context"
 	"encoding/json"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"railwright/internal/design"
+	"railwright/internal/document"
 	"railwright/internal/modification"
+	"railwright/internal/paper"
 	"railwright/internal/project"
+	"railwright/internal/scene/pdf"
 	"railwright/internal/tabular"
 	"railwright/internal/words"
 )
@@ -49,7 +51,7 @@ func Modification(ctx context.Context, r ModificationRequest) (*ModificationResu
 	if r.Out == "" {
 		return res, nil
 	}
-	files, err := modificationFiles(m)
+	files, err := modificationFiles(m, now)
 	if err != nil {
 		return nil, broken("make the modification sheets", err)
 	}
@@ -98,7 +100,7 @@ func oneDesign(ctx context.Context, path string, installed bool, step func(Progr
 }
 
 // modificationFiles are the sheets: everything as JSON, the tables as XLSX and CSV.
-func modificationFiles(m *modification.Modification) ([]File, error) {
+func modificationFiles(m *modification.Modification, now *design.Design) ([]File, error) {
 	data, err := json.MarshalIndent(m, "", "  ")
 	if err != nil {
 		return nil, err
@@ -116,7 +118,12 @@ func modificationFiles(m *modification.Modification) ([]File, error) {
 	if err := tabular.WriteXLSX(&x, tables); err != nil {
 		return nil, err
 	}
-	return append(files, File{Name: filepath.Base("modification.xlsx"), Data: x.Bytes()}), nil
+	set := paper.Setting{Project: now.Project.Name, Controller: now.Project.Controller, Revision: now.Project.Revision, Draft: true}
+	order, err := pdf.Bytes(document.WorkOrder(m, set), pdf.Info{Title: set.Project})
+	if err != nil {
+		return nil, err
+	}
+	return append(files, File{Name: "modification.xlsx", Data: x.Bytes()}, File{Name: "work-order.pdf", Data: order}), nil
 }
 
 func stepsTable(m *modification.Modification) tabular.Table {

@@ -76,5 +76,8 @@ func (f *freezer) station(st design.Station) {
 			first = 0
 		}
 		f.put(subject, "protection."+strconv.Itoa(first), g.Protection)
+		if g.InfeedMM2 > 0 {
+			f.put(subject, "infeed_mm2."+strconv.Itoa(first), strconv.FormatFloat(g.InfeedMM2, 'f', -1, 64))
+		}
 	}
 }

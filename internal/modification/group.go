@@ -102,9 +102,9 @@ func (b *builder) text(acts []act) (do, back string) {
 	id := idOf(c.Key)
 	switch acts[0].kind {
 	case Unland:
-		return words.Text("modification.unland", b.cores(acts, before)), words.Text("modification.back_land", b.cores(acts, before))
+		return words.Text("modification.unland", b.cores(acts, before)), words.Text("modification.back_land")
 	case Land:
-		return words.Text("modification.land", b.cores(acts, after)), words.Text("modification.back_unland", b.cores(acts, after))
+		return words.Text("modification.land", b.cores(acts, after)), words.Text("modification.back_unland")
 	case Fit:
 		return words.Text("modification.fit", c.After, slotName(id)), words.Text("modification.back_take_out", slotName(id))
 	case TakeOut:
