@@ -56,10 +56,14 @@ func (c *exportCommand) Run(r *request) error {
 	if r.JSON && c.Out == "" {
 		return &app.Fault{Kind: app.Usage, What: words.Text("export.json_out")}
 	}
+	name := ""
+	if c.Out != "" {
+		name = filepath.Base(c.Out)
+	}
 	bar := r.progress()
 	res, err := app.Export(r.ctx, app.ExportRequest{
 		Folder: c.Folder, Example: c.Example, As: c.As, Station: c.Station, Spares: c.Spares, Template: c.Template, LowFirst: c.LowFirst, Created: c.Created,
-		Name: filepath.Base(c.Out), Progress: bar.step,
+		Name: name, Progress: bar.step,
 	})
 	bar.done()
 	if err != nil {

@@ -156,20 +156,21 @@ func (e *exporter) survey(format ExportFormat) error {
 	e.found = append(exchange.Check(all, convention), exchange.Left(all, e.design)...)
 	spares := e.req.Spares || format.Name == "sqlite" || format.Name == "csv"
 	known := e.req.Station == ""
-	for _, p := range all {
+	kept := make([]bool, len(all))
+	for i, p := range all {
 		known = known || p.Station == e.req.Station
-		if (spares || !p.Spare) && (e.req.Station == "" || p.Station == e.req.Station) {
+		if kept[i] = (spares || !p.Spare) && (e.req.Station == "" || p.Station == e.req.Station); kept[i] {
 			e.points = append(e.points, p)
 		}
 	}
 	if !known {
 		return usage(words.Text("export.no_station", e.req.Station))
 	}
-	var found finding.List
-	e.unit, found = iec.Build(e.points, iec.Head{
+	whole, found := iec.Build(all, iec.Head{
 		Project: e.design.Project.Name, Controller: e.design.Project.Controller, Revision: e.design.Project.Revision, Convention: convention,
 		Input: e.design.Input.SHA256, Tool: e.design.Input.Tool, IntervalMS: int64(math.Round(float64(e.project.Network.Scan) * 1000)),
 	})
+	e.unit = whole.Only(func(i int) bool { return kept[i] }) // a name is the same in every export
 	if format.Name != "json" && format.Name != "caex" && !strings.HasPrefix(format.Name, "modbus") {
 		e.found = append(e.found, found...)
 	}

@@ -63,6 +63,29 @@ func same(t failer, text []byte, points []exchange.Point, convention string) {
 	}
 }
 
+// Law: what a part of a design exports has the names that the whole has.
+func TestNamesDoNotDependOnWhatIsExported(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := extest.Draw(t, printAddress)
+		whole, _, points := source(w, true)
+		station := points[len(points)-1].Station
+		part := whole.Only(func(i int) bool { return points[i].Station == station })
+		text := iec.Text(part)
+		f, err := strict.Parse(text)
+		if err == nil {
+			err = f.Check(strict.Options{Words: w.Design.Project.Convention == "word"})
+		}
+		if err != nil {
+			t.Fatalf("%v\n%s", err, text)
+		}
+		for _, v := range slices.Concat(part.Located, part.Values) {
+			if !slices.ContainsFunc(slices.Concat(whole.Located, whole.Values), func(o iec.Variable) bool { return o.Name == v.Name && o.Tag == v.Tag && o.Type == v.Type }) {
+				t.Fatalf("%+v is not in the whole", v)
+			}
+		}
+	})
+}
+
 func TestLegal(t *testing.T) {
 	// Source: IEC 61131-3, identifiers and keywords; the spelling of umlauts is common practice (DIN 5007 variant 2).
 	for tag, want := range map[string]string{

@@ -57,38 +57,82 @@ type Unit struct {
 	Values    []Variable // in engineering units, and fault marks
 	Body      []string   // of the program, lines
 	Uses      []Variable // globals that the program names, in order of use
+
+	parts []part // one a point
 }
 
-// Build makes the unit. Findings: EXC-001 for names that had to be changed, EXC-002 for tags that would
-// have come to the same name.
+// Build makes the unit of points. Give it all of a design's, so that a name is the same in every export, and take
+// what is wanted with Only. Findings: EXC-001 for names that had to be changed, EXC-002 for tags that would have
+// come to the same name.
 func Build(points []exchange.Point, head Head) (*Unit, finding.List) {
 	head.IntervalMS = max(head.IntervalMS, 1)
-	u := &Unit{Head: head}
 	names := NewNames(append([]string{ProgramName, ConfigurationName, ResourceName, TaskName, InstanceName, TargetName}, functionNames()...)...)
 	all := make([]named, len(points))
 	for i, p := range points {
 		all[i] = named{p.ID, p.Tag}
 		switch {
 		case p.Spare:
-			all[i] = named{"", fmt.Sprintf("SPARE_%s_%d_%d", p.Station, p.Slot, p.Channel)}
+			all[i] = named{last, fmt.Sprintf("SPARE_%s_%d_%d", p.Station, p.Slot, p.Channel)}
 		case p.Back:
 			all[i].tag += "_OUT"
 		}
 	}
 	given := names.assign(all)
-	found := changed(points, all, given)
-	need := map[string]bool{}
+	u := &Unit{Head: head}
 	for i, p := range points {
 		v := Variable{Name: given[i], Type: p.Type, Address: p.Address, Tag: p.Tag, Notes: notes(p)}
-		u.Located = append(u.Located, v)
-		u.scale(p, v, names, need)
+		u.add(scaled(p, v, names))
+	}
+	u.functions()
+	return u, changed(points, all, given)
+}
+
+// last is the id of spare channels, which give way to every signal.
+const last = "\uffff"
+
+// part is what one point brings into a unit.
+type part struct {
+	located Variable
+	values  []Variable // in engineering units, fault mark
+	calls   []string   // functions
+	body    []string
+}
+
+func (u *Unit) add(p part) {
+	u.parts = append(u.parts, p)
+	u.Located = append(u.Located, p.located)
+	u.Values = append(u.Values, p.values...)
+	u.Body = append(u.Body, p.body...)
+	if len(p.body) > 0 {
+		u.Uses = append(append(u.Uses, p.located), p.values...)
+	}
+}
+
+// functions takes what the parts call from the library.
+func (u *Unit) functions() {
+	need := map[string]bool{}
+	for _, p := range u.parts {
+		for _, c := range p.calls {
+			need[c] = true
+		}
 	}
 	for _, f := range library() {
 		if need[f.Name] {
 			u.Functions = append(u.Functions, f)
 		}
 	}
-	return u, found
+}
+
+// Only is the unit with the points that keep names by their place in Build's list.
+func (u *Unit) Only(keep func(i int) bool) *Unit {
+	out := &Unit{Head: u.Head}
+	for i, p := range u.parts {
+		if keep(i) {
+			out.add(p)
+		}
+	}
+	out.functions()
+	return out
 }
 
 // changed reports names that differ from the tag, and tags that fell together.
@@ -146,38 +190,36 @@ func notes(p exchange.Point) []string {
 
 func short(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
-// scale adds the value in engineering units of an analogue point, its fault mark, and the statements.
-func (u *Unit) scale(p exchange.Point, raw Variable, names *Names, need map[string]bool) {
+// scaled is a point with, if it is analogue and its scaling is known, its value in engineering units, fault
+// mark and statements.
+func scaled(p exchange.Point, raw Variable, names *Names) part {
+	out := part{located: raw}
 	s := p.Scale
 	if !s.Known || p.Back {
-		return
+		return out
 	}
 	ends := fmt.Sprintf("RAW_LOW := %s, RAW_HIGH := %s", Real(float64(s.RawLow)), Real(float64(s.RawHigh)))
 	values := fmt.Sprintf("VALUE_LOW := %s, VALUE_HIGH := %s", Real(s.Low), Real(s.High))
 	value := Variable{Name: names.Unique(raw.Name + "_VALUE"), Type: "REAL", Tag: p.Tag, Notes: []string{"in " + unitOf(p)}}
 	if p.Area == 'Q' {
-		f := "RW_RAW_" + p.Type
-		need[f] = true
 		value.Initial = Real(safe(p))
-		u.Values = append(u.Values, value)
-		u.Uses = append(u.Uses, raw, value)
-		u.Body = append(u.Body, fmt.Sprintf("%s := %s(VALUE := %s, %s, %s);", raw.Name, f, value.Name, ends, values))
-		return
+		out.call("RW_RAW_"+p.Type, raw.Name, "VALUE := "+value.Name, ends, values)
+		out.values = []Variable{value}
+		return out
 	}
-	f := "RW_SCALE_" + p.Type
-	need[f] = true
-	u.Values = append(u.Values, value)
-	u.Uses = append(u.Uses, raw, value)
-	u.Body = append(u.Body, fmt.Sprintf("%s := %s(RAW := %s, %s, %s);", value.Name, f, raw.Name, ends, values))
-	if s.MAHigh == 0 {
-		return
+	out.call("RW_SCALE_"+p.Type, value.Name, "RAW := "+raw.Name, ends, values)
+	out.values = []Variable{value}
+	if s.MAHigh != 0 {
+		fault := Variable{Name: names.Unique(raw.Name + "_FAULT"), Type: "BOOL", Tag: p.Tag, Notes: []string{"current of 3.6 mA or less, or 21 mA or more"}}
+		out.call("RW_FAULT_"+p.Type, fault.Name, "RAW := "+raw.Name, ends)
+		out.values = append(out.values, fault)
 	}
-	fault := Variable{Name: names.Unique(raw.Name + "_FAULT"), Type: "BOOL", Tag: p.Tag, Notes: []string{"current of 3.6 mA or less, or 21 mA or more"}}
-	f = "RW_FAULT_" + p.Type
-	need[f] = true
-	u.Values = append(u.Values, fault)
-	u.Uses = append(u.Uses, fault)
-	u.Body = append(u.Body, fmt.Sprintf("%s := %s(RAW := %s, %s);", fault.Name, f, raw.Name, ends))
+	return out
+}
+
+func (p *part) call(function, target string, arguments ...string) {
+	p.calls = append(p.calls, function)
+	p.body = append(p.body, fmt.Sprintf("%s := %s(%s);", target, function, strings.Join(arguments, ", ")))
 }
 
 func unitOf(p exchange.Point) string {
