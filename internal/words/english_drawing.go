@@ -80,7 +80,7 @@ var englishDrawing = map[string]string{
 	"drawing.earth.earthed":   "0 V is earthed at one point, at the supply unit",
 	"drawing.earth.isolated":  "0 V is isolated; insulation is monitored",
 	"drawing.earth.none":      "Screen bar: no screened cable ends here",
-	"drawing.earth.landed":    "Screen bar: %s screened cables, earthed at this end only",
+	"drawing.earth.landed":    "Screen bar: %s screened cables, earthed at this end",
 
 	"drawing.charts.title":     "Cost, and home runs for comparison",
 	"drawing.charts.home":      "Stations against home runs",
