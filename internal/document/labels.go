@@ -1,6 +1,7 @@
 package document
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"railwright/internal/design"
 	"railwright/internal/paper"
 	"railwright/internal/scene"
+	"railwright/internal/schedule"
 	"railwright/internal/typeface"
 )
 
@@ -30,15 +32,47 @@ var (
 	plates    = layout{85, 42, 6.9, 3}
 	cableTags = layout{56, 20, 4.2, 2.5}
 	slotTags  = layout{34, 12, 3.4, 2.5}
+	terminals = layout{21.5, 7, 2.6, 1.9}
+	ferrules  = layout{57, 8, 2.5, 2}
 )
 
-// Labels are the sheets of labels: station plates, two tags for each cable, a label for each module.
+// Labels are the sheets of labels: station plates, two tags for each cable, a label for each module, each
+// terminal and each end of a wire.
 func Labels(in Input) []scene.Sheet { return look(in).labels() }
 
 func (v *view) labels() []scene.Sheet {
 	out := v.labelSheets("labels/stations", v.Say("doc.station_plates"), plates, v.stationLabels())
 	out = append(out, v.labelSheets("labels/cables", v.Say("doc.cable_tags"), cableTags, v.cableLabels())...)
-	return append(out, v.labelSheets("labels/modules", v.Say("doc.module_labels"), slotTags, v.moduleLabels())...)
+	out = append(out, v.labelSheets("labels/modules", v.Say("doc.module_labels"), slotTags, v.moduleLabels())...)
+	out = append(out, v.labelSheets("labels/terminals", v.Say("doc.terminal_labels"), terminals, v.listed("labels_terminals", "station", "text", "tag"))...)
+	return append(out, v.labelSheets("labels/wires", v.Say("doc.wire_labels"), ferrules, v.listed("labels_wires", "", "text", "other_end"))...)
+}
+
+// listed are the labels of a schedule made for label printers: its text, below it another column, and a
+// label of its own where the column group changes.
+func (v *view) listed(key, group, head, below string) []label {
+	var out []label
+	for i := range v.Tables {
+		t := &v.Tables[i]
+		if t.Key != key {
+			continue
+		}
+		column := func(row []schedule.Cell, name string) string {
+			if j := slices.Index(t.Heads, name); j >= 0 {
+				return row[j].Text
+			}
+			return ""
+		}
+		last := ""
+		for _, row := range t.Rows {
+			if g := column(row, group); g != last {
+				out = append(out, label{head: g})
+				last = g
+			}
+			out = append(out, label{head: column(row, head), lines: []string{column(row, below)}})
+		}
+	}
+	return out
 }
 
 func (v *view) stationLabels() []label {
@@ -111,6 +145,9 @@ func codeText(s paper.Setting, subject, more string) string {
 
 // labelSheets lays labels out in rows and columns, each within a thin line to cut along.
 func (v *view) labelSheets(id, title string, l layout, labels []label) []scene.Sheet {
+	if len(labels) == 0 {
+		return nil
+	}
 	f := paper.NewFlow(v.Setting, paper.Block{ID: id, Kind: "labels", Chapter: v.Say("doc.labels"), Title: title})
 	perRow := max(int(f.Width()/l.w), 1)
 	for len(labels) > 0 {
@@ -126,7 +163,7 @@ func (v *view) labelSheets(id, title string, l layout, labels []label) []scene.S
 
 func (v *view) label(r scene.Rect, l layout, x label) []scene.Item {
 	items := []scene.Item{outline(r, scene.Stroke{Width: scene.Hair}, scene.None)}
-	inner := r.Inset(1.5)
+	inner := r.Inset(min(1.5, r.H*0.12))
 	if x.code != "" {
 		side := min(r.H-0.5, r.W*0.45)
 		box := scene.Rect{X: r.X + r.W - side - 0.25, Y: r.Y + (r.H-side)/2, W: side, H: side}

@@ -46,5 +46,6 @@ var englishDocument = map[string]string{
 	"doc.sources_intro": "What the formulas, rules and values lean on. \"From memory\" must be checked against the document before anybody relies on it.",
 	"doc.document":      "Document", "doc.how_seen": "How it was seen, or what it is not",
 
+	"doc.terminal_labels": "Terminal labels", "doc.wire_labels": "Wire labels, one for each end",
 	"doc.labels": "Labels", "doc.station_plates": "Station plates", "doc.cable_tags": "Cable tags, one for each end", "doc.module_labels": "Module labels",
 }

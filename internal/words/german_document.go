@@ -40,5 +40,6 @@ var germanDocument = map[string]string{
 	"doc.sources_intro": "Worauf Formeln, Regeln und Werte sich stützen. Was „from memory“ heißt, ist vor Gebrauch am Dokument zu prüfen.",
 	"doc.document":      "Dokument", "doc.how_seen": "Wie es vorlag, oder was es nicht ist",
 
+	"doc.terminal_labels": "Schilder der Klemmen", "doc.wire_labels": "Schilder der Adern, eines je Ende",
 	"doc.labels": "Schilder", "doc.station_plates": "Schilder der Stationen", "doc.cable_tags": "Kabelschilder, eines je Ende", "doc.module_labels": "Schilder der Module",
 }
