@@ -34,7 +34,7 @@ func (r *reader) assign(s *Sheet, t *table) {
 	if t.canonical = canonicalTable(t); t.canonical {
 		for i := range t.columns {
 			if c := &t.columns[i]; isCanonical(c.heading) {
-				c.cands = []candidate{{role(strings.ToLower(c.heading)), 1.4}}
+				c.cands = []candidate{{role: role(strings.ToLower(c.heading)), prior: 1.4}}
 			}
 		}
 		t.issued = issuedTable(t)
@@ -75,7 +75,7 @@ func issuedTable(t *table) bool {
 func (r *reader) combined(parts []string) headed {
 	joined := joinHeading(parts)
 	if m, ok := r.mapFolded[fold(joined)]; ok {
-		return headed{cands: []candidate{{role(m), 1.5}}, unit: headings.combine(parts).unit}
+		return headed{cands: []candidate{{role: role(m), prior: 1.5}}, unit: headings.combine(parts).unit}
 	}
 	if len(parts) == 1 {
 		return r.heading(tidy(parts[0]))
@@ -144,17 +144,17 @@ func siblings(t *table) {
 		words := strings.Split(c.heading, " / ")
 		switch last := fold(words[len(words)-1]); {
 		case last == "tc" && (has["ts"] || has["tm"]) && has["tm"] != has["rtd"]:
-			c.cands = []candidate{{countRole("DO"), 1}}
+			c.cands = []candidate{{role: countRole("DO"), prior: 1}}
 		case last == "ea" && (has["sa"] || has["ed"] || has["etor"]):
-			c.cands = []candidate{{countRole("AI"), 1}}
+			c.cands = []candidate{{role: countRole("AI"), prior: 1}}
 		case last == "ta" && (has["ts"] || has["tm"]):
-			c.cands = []candidate{{countRole("DI"), 1}}
+			c.cands = []candidate{{role: countRole("DI"), prior: 1}}
 		case (last == "tcp" || last == "tco" || last == "tcpt" || last == "tcg") && (has["ts"] || has["tm"]):
-			c.cands = []candidate{{countRole("CNT"), 1}}
+			c.cands = []candidate{{role: countRole("CNT"), prior: 1}}
 		case last == "aa" && (has["ae"] || has["be"] || has["ba"]):
-			c.cands = []candidate{{countRole("AO"), 1}}
+			c.cands = []candidate{{role: countRole("AO"), prior: 1}}
 		case last == "sa" && (has["ea"] || has["sd"] || has["stor"]):
-			c.cands = []candidate{{countRole("AO"), 1}}
+			c.cands = []candidate{{role: countRole("AO"), prior: 1}}
 		}
 	}
 }
@@ -468,10 +468,31 @@ func settle(t *table) {
 		}
 	}
 	if parts < 2 {
-		promote("tag", roleSymbol, roleLoop, "device", roleOldTag, "id")
+		if dev := find("device"); dev != nil && dev.sure < 0.5 && dev.prof.distinct*10 < dev.prof.n*8 && find("equipment") != nil {
+			promote("tag", roleSymbol, roleLoop, "equipment", roleOldTag, "id") // From and To of a cable name no signals where they repeat
+		} else {
+			promote("tag", roleSymbol, roleLoop, "device", roleOldTag, "id")
+		}
 		if c := find("equipment"); c != nil && find("tag") == nil && c.prof.affinity("tag") > 0.5 {
 			c.role, c.sure = "tag", c.sure*0.7
 		}
+	}
+	if find("tag") == nil && parts < 2 {
+		named := 0
+		for _, c := range t.columns {
+			if c.role == "description" {
+				named++
+			}
+		}
+		for i := range t.columns {
+			if c := &t.columns[i]; named > 1 && c.role == "description" && c.how != "column map" && c.prof.affinity("tag") >= 0.6 && c.prof.distinct*10 >= c.prof.n*7 {
+				c.role, c.sure = "tag", c.sure*0.8
+				break
+			}
+		}
+	}
+	if eq := find("equipment"); find("description") == nil && eq != nil && eq.how == "heading" && eq.prof.share(eq.prof.spaced) > 0.6 && eq.prof.distinct*10 >= eq.prof.n*8 {
+		promote("description", "equipment") // different in each row: it is the signal that is named
 	}
 	if find("description") == nil {
 		if fn := find(roleFunction); fn != nil && fn.prof.share(fn.prof.spaced) > 0.5 {
@@ -484,6 +505,9 @@ func settle(t *table) {
 	}
 	if dev := find("device"); dev != nil && dev.how != "column map" && dev.how != "canonical name" && dev.prof.share(dev.prof.tag) < 0.3 && dev.prof.share(dev.prof.spaced+dev.prof.formOnly) > 0.5 {
 		dev.role = roleNote // it says what the device is, not what it is called
+		if p := dev.prof; find("equipment") == nil && p.traits == 0 && p.distinct*2 <= p.n {
+			dev.role = "equipment"
+		}
 	}
 	if ch := find(roleChannel); ch != nil && ch.how != "column map" && find("tag") == nil && parts < 2 && find(roleSlot) == nil && find(roleRack) == nil && ch.prof.n > 2 && ch.prof.distinct == ch.prof.n && ch.prof.share(ch.prof.small) < 0.5 {
 		ch.role, ch.sure = "tag", ch.sure*0.8 // numbers that name the signals

@@ -39,7 +39,7 @@ func (rec *record) exData(d *draft, tr *traits) {
 		}
 		switch f := fold(t); {
 		case tr.exLevel != "":
-		case f == "is" || f == "i s" || hasAny(f, wIS):
+		case f == "is" || f == "i s" || hasAny(f, wIS), isYes(t) && inList(fold(rec.t.columns[i].heading), wISHeads):
 			rec.doubt(d, i, "IMP-033", fmt.Sprintf("%s says intrinsically safe, but not the level (ia, ib, ic)", quoted(t)), "A competent person states ex_level.")
 			d.hold("Ex level to be stated by a competent person: " + t)
 		case !hasAny(f, wNotEx) && d.get("ex_zone") == "":
@@ -90,8 +90,9 @@ func (r *reader) openHold(d *draft, at finding.Where, column, text string) {
 }
 
 var (
-	wIS    = phrases("intrinsically safe, intrinsic safety, eigensicher, securite intrinseque, seguridad intrinseca, ex i, exi, eex i, yes is")
-	wNotEx = phrases("non is, nis, safe area, non ex, safe, non hazardous, nein, unclassified, non classe, no clasificada, general purpose, gp")
+	wISHeads = phrases("is, i s, is y/n, is (y/n), intrinsically safe, intrinsic safety, ex i, exi, eigensicher, is barrier, is required")
+	wIS      = phrases("intrinsically safe, intrinsic safety, eigensicher, securite intrinseque, seguridad intrinseca, ex i, exi, eex i, yes is")
+	wNotEx   = phrases("non is, nis, safe area, non ex, safe, non hazardous, nein, unclassified, non classe, no clasificada, general purpose, gp")
 )
 
 var (

@@ -281,6 +281,13 @@ func (rec *record) stated(d *draft, st *tableState, ev *evidence, tr *traits) (k
 		}
 		o := rec.r.cachedTraits(text)
 		n, dir := natureWord(text), directionWord(text)
+		if len(text) == 1 && n != "" && dir != "" {
+			if st.letters == "dir" {
+				n = ""
+			} else {
+				dir = ""
+			}
+		}
 		if n == "" && dir == "" {
 			for w := range strings.SplitSeq(fold(text), " ") { // "analog output 4-20mA", "entrée ana"
 				if n == "" {
@@ -420,6 +427,9 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 	}
 	if rec.ctx.dir != "" && len(kinds) == 0 {
 		ev.add("", rec.ctx.dir, 8, "section of "+rec.ctx.dir+"puts")
+	}
+	if rec.ctx.form != "" && tr.form == "" && tr.kind == "" && rec.ctx.kind != "" {
+		tr.form = rec.ctx.form
 	}
 	if k := rec.ctx.kind; k != "" && ki < 0 && len(want) == 0 {
 		n, dir := split(k)

@@ -63,15 +63,29 @@ func (r *reader) shareTags() {
 			}
 		}
 		enough := different*10 >= shared*7 && (different*4 >= count[sheet] && different >= 3 || withFn*2 >= shared && withFn >= 2 || different*2 >= count[sheet] && different >= 2)
-		if shared == 0 || !enough {
+		if shared == 0 {
 			continue
 		}
 		for _, t := range sortedTags(tags) {
-			if set := tags[t]; len(set) > 1 && distinctSignals(set) {
+			if set := tags[t]; len(set) > 1 && distinctSignals(set) && (enough || distinctKinds(set)) {
 				r.nameSignals(t, set)
 			}
 		}
 	}
+}
+
+// distinctKinds reports whether rows of one tag state a kind each of its own: a device's command and
+// its feedback, no slip of the pen.
+func distinctKinds(set []*draft) bool {
+	seen := map[string]bool{}
+	for _, d := range set {
+		k := d.get("kind")
+		if k == "" || seen[k] {
+			return false
+		}
+		seen[k] = true
+	}
+	return true
 }
 
 func sortedTags(m map[string][]*draft) []string {

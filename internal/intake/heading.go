@@ -11,8 +11,9 @@ import (
 
 // candidate is a meaning that a heading may have, with how likely the words alone make it.
 type candidate struct {
-	role  role
-	prior float64
+	role   role
+	prior  float64
+	factor bool // the heading may as well name a factor: "Scaling"
 }
 
 // headingTable looks headings up by their folded phrase.
@@ -42,7 +43,7 @@ func buildHeadings() *headingTable {
 					r, prior = last, 0.5
 				}
 				if !slices.ContainsFunc(t.exact[p], func(c candidate) bool { return c.role == role(r) }) {
-					t.exact[p] = append(t.exact[p], candidate{role(r), prior})
+					t.exact[p] = append(t.exact[p], candidate{role: role(r), prior: prior})
 				}
 			}
 		}
@@ -55,10 +56,10 @@ func buildHeadings() *headingTable {
 
 // canonicalFirst puts the canonical column of that very name before other meanings.
 func canonicalFirst(list []candidate, r role) []candidate {
-	out := []candidate{{r, 1}}
+	out := []candidate{{role: r, prior: 1}}
 	for _, c := range list {
 		if c.role != r {
-			out = append(out, candidate{c.role, min(c.prior, 0.94)})
+			out = append(out, candidate{role: c.role, prior: min(c.prior, 0.94)})
 		}
 	}
 	return out
@@ -78,12 +79,11 @@ var (
 )
 
 // lookup finds the meanings of a heading.
-func (t *headingTable) lookup(text string) headed {
+func (t *headingTable) lookup(text string) (h headed) {
 	text = tidy(text)
 	if text == "" || len(text) > 120 || isPlaceholder(text) {
 		return headed{}
 	}
-	var h headed
 	bare := text
 	if m := reBracket.FindStringSubmatch(text); m != nil {
 		if u, known := parseUnit(m[1]); known && u != "" {
@@ -99,6 +99,14 @@ func (t *headingTable) lookup(text string) headed {
 	if u, ok := unitExact[text]; ok && h.unit == "" && u != "in" {
 		h.unit = u
 	}
+	defer func() {
+		if f := fold(text); hasAny(f, wFactors) {
+			h.cands = slices.Clone(h.cands)
+			for i := range h.cands {
+				h.cands[i].factor = true
+			}
+		}
+	}()
 	for _, try := range []string{fold(text), fold(bare)} {
 		if c := t.exact[try]; c != nil {
 			h.cands, h.exact = weighUnit(c, h.unit), true
@@ -121,6 +129,8 @@ func (t *headingTable) lookup(text string) headed {
 	h.cands = weighUnit(h.cands, h.unit)
 	return h
 }
+
+var wFactors = phrases("scaling, scale factor, factor, gain, skalierung, faktor, facteur, factor de escala, multiplier")
 
 // unabbreviated writes the words of a folded heading out: "scale lo" is "scale low".
 func unabbreviated(f string) string {
@@ -196,7 +206,7 @@ func (t *headingTable) partial(f string) []candidate {
 				continue // a last resort: "From" alone, not "Inputs from MCC"
 			}
 			if !slices.ContainsFunc(out, func(o candidate) bool { return o.role == c.role }) {
-				out = append(out, candidate{c.role, c.prior * (0.5 + 0.45*share) * (1 - penalty)})
+				out = append(out, candidate{role: c.role, prior: c.prior * (0.5 + 0.45*share) * (1 - penalty)})
 			}
 		}
 	}
@@ -278,7 +288,7 @@ func (t *headingTable) combine(parts []string) headed {
 			h.cands = slices.Clone(h.cands)
 			for _, c := range o.cands {
 				if !slices.ContainsFunc(h.cands, func(k candidate) bool { return k.role == c.role }) {
-					h.cands = append(h.cands, candidate{c.role, c.prior - 0.03})
+					h.cands = append(h.cands, candidate{role: c.role, prior: c.prior - 0.03})
 				}
 			}
 		}

@@ -316,6 +316,9 @@ func (e *evidence) fromTag(tag string) {
 // reWordBit are addresses of word and bit, "I:1/0", or of a word alone, "O:4.0".
 var reWordBit = regexp.MustCompile(`^([IOQEAioqea]):\d+(?:\.\d+)?([/.])\d+$`)
 
+// reThreeLevels are addresses of rack, module and channel: "%I0.3.2", "%IW0.5.0".
+var reThreeLevels = regexp.MustCompile(`^%([IQEAiqea])([XWDxwd]?)\d+\.\d+\.\d+$`)
+
 // fromAddress weighs a located address: %IX is a discrete input, %QW an analogue output.
 func (e *evidence) fromAddress(address string) {
 	if m := reWordBit.FindStringSubmatch(address); m != nil {
@@ -324,6 +327,17 @@ func (e *evidence) fromAddress(address string) {
 			nature = "A"
 		}
 		if strings.ContainsAny(m[1], "OoQqAa") {
+			dir = "out"
+		}
+		e.add(nature, dir, 6, "address "+address)
+		return
+	}
+	if m := reThreeLevels.FindStringSubmatch(address); m != nil {
+		nature, dir := "D", "in"
+		if m[2] != "" && m[2] != "X" && m[2] != "x" {
+			nature = "A"
+		}
+		if strings.ContainsAny(m[1], "QqAa") {
 			dir = "out"
 		}
 		e.add(nature, dir, 6, "address "+address)

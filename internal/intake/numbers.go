@@ -184,6 +184,13 @@ func (rec *record) describedRange(d *draft, unit string) (valueRange, bool) {
 	if rec.text(roleRange)+rec.text("range_high") != "" {
 		return valueRange{}, false
 	}
+	for _, i := range rec.by["remarks"] {
+		v, ok := rangeOrValue(rec.texts[i], rec.r.style)
+		if u, known := parseUnit(v.unit); ok && !v.single && known && u != "" && v.low < v.high && (unit == "" || unit == u) && !v.level() && (v.low <= 0 || containsAny(rec.texts[i], "..", "…", "-", "–", " to ", " bis ", " à ", " a ")) {
+			rec.say(d, i, "IMP-037", 0.75, "the range %s to %s %s is taken from the remarks", short(v.low), short(v.high), u)
+			return v, true
+		}
+	}
 	for _, v := range rec.r.describedTraits(d.get("description")).process {
 		if u, known := parseUnit(v.unit); known && u != "" && v.low < v.high && (unit == "" || unit == u) {
 			rec.say(d, firstOfRoles(rec, "description"), "IMP-037", 0.7, "the range %s to %s %s is taken from the description", short(v.low), short(v.high), u)

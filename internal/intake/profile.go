@@ -203,13 +203,15 @@ func (p *profile) misfit(k candidate) bool {
 		return p.affinity("wires") < 0.2
 	case roleSource:
 		return p.share(p.source) < 0.5
+	case roleRange:
+		return p.share(p.mark) >= 0.8 || k.factor && p.rng == 0 && p.share(p.number) >= 0.8
 	case "equipment":
 		return p.share(p.system) >= 0.6 || p.share(p.formOnly) >= 0.7 || p.share(p.mark) >= 0.8
 	case roleAddress:
 		return k.prior < 0.9 && p.affinity(roleAddress) < 0.45 && p.share(p.small) > 0.5
 	case "tag":
 		return k.prior < 0.9 && p.affinity("tag") < 0.15
-	case "description", "device", "place", "station", "current_ma", "voltage_v", roleBox, rolePanel, roleLoop, roleElectrical, "form", roleAlarm, "unit", "range_low", "range_high", roleRange, roleFunction, roleStatus, roleRating, roleSetpoint:
+	case "description", "device", "place", "station", "current_ma", "voltage_v", roleBox, rolePanel, roleLoop, roleElectrical, "form", roleAlarm, "unit", "range_low", "range_high", roleFunction, roleStatus, roleRating, roleSetpoint:
 		if p.share(p.mark) >= 0.8 {
 			return true
 		}
@@ -251,7 +253,11 @@ func (p *profile) affinity(ro role) float64 {
 	case "description", "remarks", roleNote:
 		return min(1, p.share(p.spaced)+0.2*p.share(p.tag)) * (1 - 0.7*p.share(p.kind)) * (1 - 0.6*p.share(p.formOnly))
 	case "kind":
-		return max(p.share(p.kind), 0.75*p.share(p.kind+p.formOnly))
+		a := max(p.share(p.kind), 0.75*p.share(p.kind+p.formOnly))
+		if p.kind > 0 {
+			a = max(a, 0.85*p.share(p.kind+p.direction)) // EA, E, A
+		}
+		return a
 	case roleNature:
 		return p.share(p.nature)
 	case roleDirection:
@@ -288,7 +294,13 @@ func (p *profile) affinity(ro role) float64 {
 		return min(p.share(p.number), 0.3+0.7*p.share(p.rising))
 	case "device":
 		return 0.6*p.share(p.tag) + 0.3
-	case "equipment", "station", roleLoop, rolePanel, roleBox:
+	case rolePanel:
+		a := 0.7*(1-numeric*0.7)*(1-0.7*p.share(p.unit)) + 0.2*p.share(p.tag)
+		if p.n >= 5 && p.distinct*10 >= p.n*9 {
+			a *= 0.5 // each row another: terminals, no panels
+		}
+		return a
+	case "equipment", "station", roleLoop, roleBox:
 		return (0.7*(1-numeric*0.7)*(1-0.7*p.share(p.unit)) + 0.2*p.share(p.tag)) * (1 - 0.9*p.share(p.system)) * (1 - 0.8*p.share(p.formOnly))
 	case "place":
 		return 0.8 * (1 - p.share(p.formOnly)) * (1 - 0.5*p.share(p.kind)) * (1 - 0.6*p.share(p.unit)) * (1 - 0.8*p.share(p.traits))

@@ -241,7 +241,7 @@ func cutUnit(t string, i int, whole string) (string, string) {
 	switch strings.ToLower(t[:i]) {
 	case "":
 		return "", whole
-	case "to", "bis", "à", "al", "hasta", "and", "et", "und", "y", "or", "wire", "wires", "x", "with", "mit", "avec", "con":
+	case "to", "bis", "à", "al", "hasta", "and", "et", "und", "y", "or", "wire", "wires", "x", "with", "mit", "avec", "con", "hart", "loop", "signal", "passive", "active", "passiv", "aktiv", "smart", "isolated", "analog", "analogue", "and hart", "output", "input", "linear", "sqrt":
 		return "", whole
 	case "a":
 		if rest := strings.TrimLeft(t[i:], " "); rest != "" && (rest[0] >= '0' && rest[0] <= '9' || rest[0] == '-' || rest[0] == '+') {

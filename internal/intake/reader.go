@@ -268,6 +268,16 @@ func (r *reader) nextHeading(s *Sheet, t *table, from int) (int, int, bool) {
 	return 0, 0, false
 }
 
+// headedAt reports whether a table has a heading over column c.
+func headedAt(s *Sheet, t *table, c int) bool {
+	for h := t.top; h <= t.bottom; h++ {
+		if s.cell(h, c) != "" {
+			return true
+		}
+	}
+	return false
+}
+
 func digitsIn(s string) int {
 	n := 0
 	for i := range len(s) {
@@ -288,11 +298,16 @@ func (r *reader) sameHeading(s *Sheet, t *table, bottom, top int) bool {
 				continue
 			}
 			n++
+			known := false
 			for h := t.top; h <= t.bottom; h++ {
 				if strings.EqualFold(s.cell(h, c), text) {
 					same++
 					break
 				}
+				known = known || s.cell(h, c) != ""
+			}
+			if !known && same < n && r.heading(text).plausible(text) && !headedAt(s, t, c) {
+				return false // a column that the table above does not have
 			}
 		}
 	}

@@ -129,8 +129,12 @@ func (rec *record) tag(d *draft, st *tableState) {
 	if id, j := rec.get("id"); j >= 0 && !isPlaceholder(id) {
 		d.set("id", nameText(id), rec.t.columns[j].index)
 	}
-	if tag == "" && st.tagged {
+	switch {
+	case tag != "":
+	case st.tagged:
 		tag, i = rec.tagInText(d)
+	case st.atEnd:
+		tag, i = rec.tagBehindText(d)
 	}
 	d.base = tag
 	if i >= 0 && rec.cellKind(i) == CellDate {
@@ -166,6 +170,22 @@ func (rec *record) tagInText(d *draft) (string, int) {
 	d.tagCol = rec.t.columns[i].index
 	rec.say(d, i, "IMP-037", 0.8, "the tag %s is taken from the beginning of the description", first)
 	return first, i
+}
+
+// tagBehindText takes the tag from the end of a description: "Coolant pressure PT-1".
+func (rec *record) tagBehindText(d *draft) (string, int) {
+	desc, i := rec.get("description")
+	at := strings.LastIndexByte(desc, ' ')
+	if i < 0 || at < 0 {
+		return "", -1
+	}
+	tag := strings.Trim(desc[at+1:], "()[]:,;")
+	if len(tag) < 3 || !look(tag).tag || strings.ToUpper(tag) != tag {
+		return "", -1
+	}
+	d.tagCol = rec.t.columns[i].index
+	rec.say(d, i, "IMP-037", 0.8, "the tag %s is taken from the end of the description", tag)
+	return tag, i
 }
 
 // openTag reports whether a tag is a placeholder. "0" and "-" are, and anything with a question mark.
@@ -392,11 +412,15 @@ func (r *reader) place(rec *record, d *draft) {
 		use(rec.ctx.place, max(d.tagCol, 0))
 		return
 	}
-	for _, ro := range []role{roleBox, rolePanel} {
+	order := []role{roleBox, rolePanel}
+	if _, i := rec.get(roleBox); i >= 0 && inList(firstOf(fold(rec.t.columns[i].heading)), wTo) {
+		order = []role{rolePanel, roleBox}
+	}
+	for _, ro := range order {
 		if t, i := rec.get(ro); i >= 0 && !isPlaceholder(t) {
 			use(t, rec.t.columns[i].index)
 			sure := 0.85
-			if rec.t.columns[i].sure < 0.5 {
+			if inList(firstOf(fold(rec.t.columns[i].heading)), wTo) {
 				sure = 0.6
 			}
 			rec.r.assume("IMP-037", rec.where(i), sure, "no place is given; the %s stands for it", strings.ReplaceAll(string(ro), "_", " "))

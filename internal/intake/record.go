@@ -15,6 +15,7 @@ type record struct {
 	row   int
 	ctx   *section
 	texts []string // by position in t.columns, tidied, dittos and merges resolved
+	mute  string   // see tableState
 	by    map[role][]int
 }
 
@@ -23,6 +24,8 @@ type section struct {
 	place, equipment, station, text string
 	kind                            project.Kind // "Digital inputs" over rows that state none
 	dir                             string       // "in" or "out": "Inputs" over rows
+	form                            string       // "Analogue inputs 0-10 V"
+	atStation                       bool         // the place is that of the station
 	row                             int
 }
 
@@ -40,6 +43,9 @@ type tableState struct {
 	stated    bool    // most rows state their kind
 	tagged    bool    // descriptions begin with tags
 	swap      *[2]int // From and To, where they change places with the direction
+	atEnd     bool    // descriptions end with tags
+	letters   string  // "dir" or "nature": what single letters in a column of kinds mean
+	mute      string  // function letters that all tags have and that therefore say nothing
 }
 
 func (r *reader) state(s *Sheet, t *table) *tableState {

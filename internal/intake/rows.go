@@ -47,7 +47,7 @@ func (r *reader) readTable(t *table) {
 		if s.rowHidden(row) {
 			hidden++
 		}
-		rec := &record{r: r, s: s, t: t, row: row, ctx: &st.ctx, texts: buf, by: st.by}
+		rec := &record{r: r, s: s, t: t, row: row, ctx: &st.ctx, texts: buf, by: st.by, mute: st.mute}
 		r.colour(rec)
 		r.readRow(rec, st)
 	}
@@ -412,6 +412,9 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 	if k, ok := kindOfGroup(text); ok {
 		ctx.dir = ""
 		ctx.kind, ctx.text, ctx.row = k, text, row
+		if ctx.form = r.cachedTraits(text).form; ctx.form != "" {
+			r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the form %s of rows below that state none", quoted(text), ctx.form)
+		}
 		r.assume("IMP-008", r.at(sheet, address(row, 0)), sure, "section %s gives the kind %s of rows below that state none", quoted(text), k)
 		return true
 	}
@@ -425,6 +428,15 @@ func (r *reader) applySection(ctx *section, text string, row, sheet int, sure fl
 		say("place")
 	case reDesignation.MatchString(text) && text[0] == '+', hasAny(f, stationWords) && !hasAny(first, equipmentWords) && !hasAny(f, stationPlaces):
 		ctx.station = stripWord(value)
+		if name, inside, ok := strings.Cut(ctx.station, "("); ok && strings.TrimSpace(name) != "" {
+			ctx.station, inside = strings.TrimSpace(name), strings.TrimSuffix(strings.TrimSpace(inside), ")")
+			if inside != "" {
+				ctx.place, ctx.equipment, ctx.atStation = nameText(inside), "", true
+				say("place")
+			}
+		} else if ctx.atStation {
+			ctx.place, ctx.atStation = "", false
+		}
 		say("station")
 	case hasAny(first, placeWords) || hasAny(f, placeWords) && !hasAny(f, equipmentWords):
 		ctx.place, ctx.equipment = value, ""

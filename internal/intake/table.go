@@ -143,9 +143,9 @@ func (r *reader) heading(t string) headed {
 	}
 	h := headings.lookup(t)
 	if m, ok := r.opt.Columns[t]; ok {
-		h.cands = []candidate{{role(m), 1.5}}
+		h.cands = []candidate{{role: role(m), prior: 1.5}}
 	} else if m, ok := r.mapFolded[fold(t)]; ok {
-		h.cands = []candidate{{role(m), 1.5}}
+		h.cands = []candidate{{role: role(m), prior: 1.5}}
 	}
 	if len(r.heads) < 4_000 {
 		r.heads[t] = h

@@ -108,17 +108,31 @@ func foldLetters(s string) string {
 }
 
 // squeeze writes ae, oe and ue as the plain vowel, so that Füllstand, Fuellstand and Fullstand are
-// one word. Only comparisons see the result.
+// one word. Only comparisons see the result. Words of two letters stay: AE is an analogue input, A an
+// output.
 func squeeze(s string) string {
 	for i := 1; i < len(s); i++ {
-		if s[i] == 'e' && (s[i-1] == 'a' || s[i-1] == 'o' || s[i-1] == 'u') {
-			return umlauts.Replace(s)
+		if !umlautAt(s, i) {
+			continue
 		}
+		b := append(make([]byte, 0, len(s)), s[:i]...)
+		for ; i < len(s); i++ {
+			if !umlautAt(s, i) {
+				b = append(b, s[i])
+			}
+		}
+		return string(b)
 	}
 	return s
 }
 
-var umlauts = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
+// umlautAt reports whether the letter at i is the e of an umlaut written out.
+func umlautAt(s string, i int) bool {
+	if s[i] != 'e' || i == 0 || s[i-1] != 'a' && s[i-1] != 'o' && s[i-1] != 'u' {
+		return false
+	}
+	return i >= 2 && s[i-2] != ' ' || i+1 < len(s) && s[i+1] != ' '
+}
 
 // phrases folds a comma-separated list of phrases for comparison with folded texts.
 func phrases(list string) []string {

@@ -82,7 +82,11 @@ func (r *reader) learnRows(s *Sheet, t *table, st *tableState) {
 		p := t.columns[i].prof
 		st.stated = st.stated || p.n*2 >= p.rows && p.share(p.kind) >= 0.6
 	}
-	st.tagged = r.tagsInTexts(s, t, st)
+	st.tagged = r.tagsInTexts(s, t, st, false)
+	st.atEnd = !st.tagged && r.tagsInTexts(s, t, st, true)
+	st.letters = lettersOf(s, t, st)
+	st.mute = commonLetters(s, t, st)
+	r.namesAbove(s, t, st)
 	st.swap = r.swaps(s, t, st)
 }
 
@@ -116,8 +120,9 @@ func (t *table) headings() string {
 	return b.String()
 }
 
-// tagsInTexts reports whether the descriptions of a table without tags begin with tags as a rule.
-func (r *reader) tagsInTexts(s *Sheet, t *table, st *tableState) bool {
+// tagsInTexts reports whether the descriptions of a table without tags begin, or end, with tags as a
+// rule.
+func (r *reader) tagsInTexts(s *Sheet, t *table, st *tableState, end bool) bool {
 	if len(st.by["tag"])+len(st.by[roleTagPart]) > 0 || len(st.by["description"]) == 0 {
 		return false
 	}
@@ -129,7 +134,11 @@ func (r *reader) tagsInTexts(s *Sheet, t *table, st *tableState) bool {
 			continue
 		}
 		n++
-		if first, _, ok := strings.Cut(text, " "); ok && r.features(strings.TrimRight(first, ":,;")).tag {
+		first, _, ok := strings.Cut(text, " ")
+		if end {
+			first = strings.Trim(text[strings.LastIndexByte(text, ' ')+1:], "()[]")
+		}
+		if ok && r.features(strings.TrimRight(first, ":,;")).tag && strings.ToUpper(first) == first {
 			hits++
 		}
 	}
@@ -180,5 +189,95 @@ func (rec *record) swapEnds(st *tableState) {
 	if out {
 		a, b := st.swap[0], st.swap[1]
 		rec.texts[a], rec.texts[b] = rec.texts[b], rec.texts[a]
+	}
+}
+
+// lettersOf finds out what single letters in a column of kinds mean: beside E or I, A is an output;
+// beside D or B it is analogue.
+func lettersOf(s *Sheet, t *table, st *tableState) string {
+	for _, i := range st.by["kind"] {
+		for row := t.first; row <= t.last && row < t.first+500; row++ {
+			switch strings.ToUpper(s.cell(row, t.columns[i].index)) {
+			case "E", "I":
+				return "dir"
+			case "D", "B":
+				return "nature"
+			}
+		}
+	}
+	return ""
+}
+
+// commonLetters returns function letters that nearly all tags of a table have although their rows
+// state different kinds: they name the list, not the signals.
+func commonLetters(s *Sheet, t *table, st *tableState) string {
+	if !st.stated || len(st.by["tag"]) == 0 || len(st.by["kind"]) == 0 {
+		return ""
+	}
+	count, kinds, n := map[string]int{}, map[string]map[string]bool{}, 0
+	for row := t.first; row <= t.last && row < t.first+500; row++ {
+		tag, kind := s.cell(row, t.columns[st.by["tag"][0]].index), s.cell(row, t.columns[st.by["kind"][0]].index)
+		m := isaLetters.FindStringSubmatch(strings.ToUpper(tag))
+		if m == nil {
+			continue
+		}
+		n++
+		if count[m[1]]++; kinds[m[1]] == nil {
+			kinds[m[1]] = map[string]bool{}
+		}
+		if k, ok := kindWord(kind, false); ok {
+			nature, _ := split(k)
+			kinds[m[1]][nature] = true
+		}
+	}
+	for letters, c := range count {
+		if n >= 5 && c*10 >= n*7 && len(kinds[letters]) > 1 { // at most one can be
+			return letters
+		}
+	}
+	return ""
+}
+
+// namesAbove finds lists that name a device once and its signals in the rows below: the tag is filled
+// in the same few rows as other names, and all other rows have a description or direction of their own.
+func (r *reader) namesAbove(s *Sheet, t *table, st *tableState) {
+	for _, tag := range st.by["tag"] {
+		p := t.columns[tag].prof
+		if t.canonical || p.n == 0 || p.rows < 4 || p.n*3 > p.rows*2 || s.cell(t.first, t.columns[tag].index) == "" {
+			continue
+		}
+		with, own := 0, false
+		var beside []int
+		for i, c := range t.columns {
+			if i == tag || c.prof.n == 0 {
+				continue
+			}
+			same, always := true, true
+			for row := t.first; row <= t.last && row < t.first+500; row++ {
+				if _, _, n := single(s, row); n < 2 || spareRow(s, row) {
+					continue
+				}
+				named, filled := s.cell(row, t.columns[tag].index) != "", s.cell(row, c.index) != ""
+				same, always = same && named == filled, always && filled
+			}
+			switch {
+			case same && !always:
+				with++
+				beside = append(beside, i)
+			case always && (c.role == "description" || c.role == roleFunction):
+				own = true
+			}
+		}
+		if with == 0 || !own {
+			continue
+		}
+		st.fill[tag] = true
+		for _, i := range beside {
+			switch t.columns[i].role {
+			case "description", "equipment", "device", "place", rolePanel, roleBox, "station", roleRating, roleMaker, roleLoop:
+				st.fill[i] = true
+			}
+		}
+		r.note("IMP-037", t.sheet, address(t.first, t.columns[tag].index), 0.75, "a tag that stands once over several rows is that of all of them")
 	}
 }

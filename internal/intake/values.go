@@ -210,7 +210,7 @@ func (rec *record) contradictions(d *draft, kind, stated project.Kind, ev *evide
 		against = saidAgainst(nature, dir, ev.said, d.get("description")+" "+d.fn)
 	}
 	if against == "" {
-		if n, tdir, w := tagSays(d.get("tag")); w >= 4 && (nature == "A" || nature == "D") && n != nature && (n == "A" || n == "D") {
+		if n, tdir, w := tagSays(d.get("tag"), rec.mute); w >= 4 && (nature == "A" || nature == "D") && n != nature && (n == "A" || n == "D") {
 			rec.doubt(d, i, "IMP-022", fmt.Sprintf("the list says %s, the letters of tag %s speak for %s; the list is followed", kind, d.get("tag"), kindFrom(n, tdir)), "Check the kind.")
 		}
 		return
@@ -219,9 +219,9 @@ func (rec *record) contradictions(d *draft, kind, stated project.Kind, ev *evide
 	d.hold(fmt.Sprintf("kind %s to be confirmed: %s", kind, against))
 }
 
-func tagSays(tag string) (string, string, int) {
+func tagSays(tag, mute string) (string, string, int) {
 	m := isaLetters.FindStringSubmatch(strings.ToUpper(tag))
-	if m == nil {
+	if m == nil || m[1] == mute {
 		return "", "", 0
 	}
 	return lettersSay(m[1])
