@@ -13,7 +13,7 @@ func init() {
 }
 
 type hardwareCommand struct {
-	Read hardwareReadCommand `cmd:"" name:"read" help:"Read GSDML, EDS, or a filled draft."`
+	Read hardwareReadCommand `cmd:"" name:"read" help:"Read a device description (GSDML, EDS) into the hardware list."`
 }
 
 type hardwareReadCommand struct {

@@ -93,8 +93,12 @@ func TestReadDeviceUsage(t *testing.T) {
 	put(t, filepath.Join(dir, "x.eds"), "hello")
 	put(t, filepath.Join(dir, "x.toml"), "format = 1")
 	for _, r := range []DeviceRequest{
-		{File: "none", Into: dir}, {File: dir, Into: dir}, {File: filepath.Join(dir, "x.xml"), Into: dir}, {File: filepath.Join(dir, "x.eds"), Into: dir},
-		{File: "../exchange/eds/testdata/block.eds", Into: t.TempDir()}, {File: "../exchange/eds/testdata/block.eds", Into: dir, Figures: []string{"price"}},
+		{File: "none", Into: dir},
+		{File: dir, Into: dir},
+		{File: filepath.Join(dir, "x.xml"), Into: dir},
+		{File: filepath.Join(dir, "x.eds"), Into: dir},
+		{File: "../exchange/eds/testdata/block.eds", Into: t.TempDir()},
+		{File: "../exchange/eds/testdata/block.eds", Into: dir, Figures: []string{"price"}},
 		{File: filepath.Join(dir, "x.toml"), Into: dir, Figures: []string{"price=1"}},
 	} {
 		if _, err := ReadDevice(r); KindOf(err) != Usage {

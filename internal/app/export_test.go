@@ -40,8 +40,13 @@ func TestExportEveryFormat(t *testing.T) {
 func TestExportUsage(t *testing.T) {
 	dir := yard(t)
 	for _, r := range []ExportRequest{
-		{As: "iec"}, {Folder: dir, As: "iec2"}, {Folder: dir, As: "iec", Station: "X"}, {Folder: dir, As: "json", Station: "PUMPS-S1"},
-		{Folder: dir, As: "iec", Template: "x"}, {Folder: dir, As: "csv", Template: filepath.Join(dir, "none.toml")}, {Folder: dir, As: "plcopen", Created: "yesterday"},
+		{As: "iec"},
+		{Folder: dir, As: "iec2"},
+		{Folder: dir, As: "iec", Station: "X"},
+		{Folder: dir, As: "json", Station: "PUMPS-S1"},
+		{Folder: dir, As: "iec", Template: "x"},
+		{Folder: dir, As: "csv", Template: filepath.Join(dir, "none.toml")},
+		{Folder: dir, As: "plcopen", Created: "yesterday"},
 	} {
 		if _, err := Export(context.Background(), r); KindOf(err) != Usage {
 			t.Errorf("%+v: %v", r, err)
