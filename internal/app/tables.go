@@ -10,12 +10,11 @@ import (
 	"railwright/internal/tabular"
 )
 
-// tables makes the schedules of a design of the source, held against the accepted design unless it is
-// that one itself. The list is the hardware that the design was made with; wire is schedule.MM2 or
+// tables makes the schedules of a design of the source, held against the accepted design. The list is the hardware that the design was made with; wire is schedule.MM2 or
 // schedule.AWG.
 func (s *source) tables(d *design.Design, list *hardware.List, wire string) []schedule.Table {
 	in := schedule.Input{Design: d, Project: s.project, Hardware: list, Wire: wire}
-	if before, _, err := s.accepted(); err == nil && before != nil && before.Input.SHA256 != d.Input.SHA256 {
+	if before, _, err := s.accepted(); err == nil {
 		in.Previous = before
 	}
 	return schedule.Make(in)

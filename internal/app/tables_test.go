@@ -156,3 +156,27 @@ func BenchmarkTableFiles(b *testing.B) {
 		}
 	}
 }
+
+// The schedules of a folder are held against its accepted design: none, the same, or another one.
+func TestTablesAreHeldAgainstTheAcceptedDesign(t *testing.T) {
+	dir := yard(t)
+	out := filepath.Join(dir, "out")
+	write := func(accept bool) (overview, changes string) {
+		t.Helper()
+		if _, err := Plan(context.Background(), PlanRequest{Folder: dir, Out: out, Accept: accept}); err != nil {
+			t.Fatal(err)
+		}
+		return read(t, filepath.Join(out, "csv", "overview.csv")), read(t, filepath.Join(out, "csv", "changes.csv"))
+	}
+	const heads = "of,id,change,column,before,now\n"
+	if o, c := write(true); !strings.Contains(o, "compared with,no design is accepted yet\n") || c != heads {
+		t.Errorf("nothing accepted: %s%s", o, c)
+	}
+	if o, c := write(false); !strings.Contains(o, "compared with,the accepted design") || c != heads {
+		t.Errorf("the same: %s%s", o, c)
+	}
+	put(t, filepath.Join(dir, "signals.csv"), strings.Replace(yardSignals, "contact,PUMPS,LS-102", "pnp,PUMPS,LS-102", 1))
+	if _, c := write(false); !strings.Contains(c, "signal,LS-102,changed,row,,\n") || strings.Contains(c, "signal,LS-101") {
+		t.Errorf("another: %s", c)
+	}
+}
