@@ -29,7 +29,7 @@ var _ = add(Rule{
 					continue
 				}
 				return finding.Finding{
-					Severity: finding.Info, Message: fmt.Sprintf("%s sits in %s, though %s would hold it: its %.0f W would make it too warm there; here they make %.1f degC.", st.ID, have.Code, e.Code, st.HeatW, inside),
+					Severity: finding.Info, Message: fmt.Sprintf("%s sits in %s, though %s would hold it: its %.0f W would make it, or its supply units, too warm there; here they make %.1f degC.", st.ID, have.Code, e.Code, st.HeatW, inside),
 					Figures: figures("inside_c", inside, "degC", "limit_c", limit, "degC", "heat_w", st.HeatW, "W"), Calculation: "station:" + st.ID + ".inside_max",
 					Remedy: finding.Remedy{Text: "None needed; a cooler place or a fan would allow the smaller one."},
 				}, true

@@ -17,7 +17,7 @@ var _ = add(Rule{
 			basis := float64(f.Project.Basis.Supply.InfeedArea)
 			d, ok := f.List.Protection(g.Protection)
 			iz, ok2 := f.Figure("group:" + g.ID + ".ampacity")
-			if !ok || !ok2 || g.InfeedMM2 <= basis {
+			if !ok || !ok2 || g.InfeedMM2 <= basis || told(f, "station:"+st.ID, fmt.Sprintf("infeed_mm2.%d", slotOf(g))) {
 				return finding.Finding{}, false
 			}
 			in := amps(d.Rating.Current())

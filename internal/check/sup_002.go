@@ -9,8 +9,8 @@ import (
 var _ = add(Rule{
 	Code: "SUP-002", Title: "Supply units short in the warm enclosure",
 	Why:     "Units give less above 50 or 60 degC, and the air that counts is that inside the enclosure, not the room's.",
-	Example: "A unit of 10 A in an enclosure at 62 degC gives 7 A for a load of 8 A; take a larger enclosure or unit.",
-	Source:  "common-practice#linear-derating", Mend: ByChoice,
+	Example: "A unit of 10 A in an enclosure at 62 degC gives 7 A for a load of 8 A; the plan takes a larger enclosure where the list has one that does.",
+	Source:  "common-practice#linear-derating", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
 		var out finding.List
 		for _, s := range f.Design.Supplies {

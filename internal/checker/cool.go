@@ -36,7 +36,8 @@ func (r *run) losses(st *station) float64 {
 	return watts
 }
 
-// cool is section 9: the air inside stays within what every part bears, in whole hundredths of a kelvin.
+// cool is section 9: the air inside stays within what every part bears, in whole hundredths of a kelvin, and
+// the supply units give in it what they must.
 func (r *run) cool(st *station, e *hardware.Enclosure) bool {
 	c := &r.p.Basis.Climate
 	f, known := coveredFaces[c.Mounting]
@@ -61,5 +62,19 @@ func (r *run) cool(st *station, e *hardware.Enclosure) bool {
 	bears -= 0.005 * max(0, float64(r.p.Basis.Altitude)-2000)
 	h, w, d := float64(e.Height)/1000, float64(e.Width)/1000, float64(e.Depth)/1000
 	inside := st.env.ambient + watts/(c.K*(h*w*(0.9+f[0])+h*d*f[1]+w*d*f[2]))
-	return math.Round(100*inside) <= math.Round(100*bears)
+	if math.Round(100*inside) > math.Round(100*bears) {
+		return false
+	}
+	for _, n := range r.needs(st) {
+		if u, k := r.units(n.volts, st.env.ambient, r.wanted(n.load)); u != nil && derated(u, inside)*(k-r.p.Basis.Supply.Spare) < r.wanted(n.load) {
+			return false
+		}
+	}
+	return true
+}
+
+// derated is what a unit gives in air of a temperature, whatever it is allowed at most.
+func derated(u *hardware.SupplyUnit, air float64) int64 {
+	over := int64(math.Round(max(0, air-float64(u.DerateFrom)) * 1000)) // mK
+	return max(0, int64(u.Output)*(1_000_000-u.DeratePerK*over)/1_000_000)
 }

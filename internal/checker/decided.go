@@ -137,6 +137,14 @@ func (r *run) stationHolds(id string, d project.Decision) bool {
 		return st.firstByte(image{"input", false}) == d.Value
 	case "output_byte":
 		return st.firstByte(image{"output", true}) == d.Value
+	case "infeed_mm2":
+		for _, g := range st.groups {
+			if g.coupler && n == 0 || !g.coupler && g.First == n {
+				area, err := strconv.ParseFloat(d.Value, 64)
+				return err == nil && area == g.InfeedMM2
+			}
+		}
+		return false
 	case "protection":
 		for _, g := range st.groups {
 			if g.coupler && n == 0 || !g.coupler && g.First == n {

@@ -2,7 +2,9 @@ package checker
 
 import (
 	"cmp"
+	"fmt"
 	"math"
+	"strconv"
 
 	"railwright/internal/hardware"
 )
@@ -123,6 +125,15 @@ var cabinet = []float64{0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35}
 // the device protects against overload in the air inside the enclosure.
 func (r *run) infeedArea(st *station, g *group, d *hardware.Protection) float64 {
 	basis := float64(r.p.Basis.Supply.InfeedArea)
+	at := 0
+	if !g.coupler {
+		at = g.First
+	}
+	for _, x := range r.decisions(st.subject, fmt.Sprintf("infeed_mm2.%d", at)) {
+		if area, err := strconv.ParseFloat(x.Value, 64); err == nil && x.Strength == "fixed" {
+			return area
+		}
+	}
 	if st.InsideMaxC == 0 {
 		return basis
 	}

@@ -46,8 +46,15 @@ var properties = []property{
 	{"station", "infeed.N", "yes", "a supply group begins at slot N", onlyYes},
 	{"station", "input_byte", "a whole number", "first input byte of the station", wholeByte},
 	{"station", "output_byte", "a whole number", "first output byte of the station", wholeByte},
+	{"station", "infeed_mm2.N", "a number", "infeed conductor of the group that begins at slot N (0: at the coupler)", section},
 	{"station", "protection.N", "CODE", "protective device of the group that begins at slot N (0: at the coupler)", anyText},
 	{"part", "use", "yes or no", "whether the part may be used", yesOrNo},
+}
+
+// section reports whether a text is a conductor's section in mm2.
+func section(s string) bool {
+	v, err := strconv.ParseFloat(s, 64)
+	return err == nil && v >= 0.08 && v <= 120
 }
 
 // readChoices reads [[choice]] tables. Faulty ones are reported and left out.

@@ -204,7 +204,7 @@ value = 3
 PRJ-040 project.toml, line 40: a signal has no property "statoin"; it has station, place, channel, module, address, cable; did you mean "station"?
 PRJ-040 project.toml, line 43: subject "signl:A" is not understood; it is one of signal:ID, station:ID, place:ID, part:CODE
 PRJ-040 project.toml, line 53: value "many" is not understood; station input_byte takes a whole number
-PRJ-040 project.toml, line 56: a station has no property "slot.0"; it has place, coupler, enclosure, slot.N, infeed.N, input_byte, output_byte, protection.N; did you mean "slot.N"?
+PRJ-040 project.toml, line 56: a station has no property "slot.0"; it has place, coupler, enclosure, slot.N, infeed.N, input_byte, output_byte, infeed_mm2.N, protection.N; did you mean "slot.N"?
 PRJ-041 project.toml, line 46: the choice names signal Z, which does not exist
 PRJ-042 project.toml, line 22: signal:A place = P2 (project.toml line 26) and signal:A station = S1 (project.toml line 22) cannot both hold, as station S1 stands at P1 (project.toml line 30)
 PRJ-042 project.toml, line 30: place:P1 station = no (project.toml line 34) and station:S1 place = P1 (project.toml line 30) cannot both hold

@@ -42,6 +42,8 @@ type choices struct {
 	outputByte map[string]int
 	protection map[string]map[int]string // station -> first slot of the group (0: coupler) -> code
 
+	area map[string]map[int]string // station -> first slot of the group -> infeed conductor; power reads it
+
 	open   map[string]bool // place -> a station must stand there
 	closed map[string]bool // place -> none may
 	off    map[string]bool // part code -> must not be used
@@ -62,6 +64,7 @@ func newChoices() *choices {
 		slots: map[string]map[int]string{}, infeeds: map[string]map[int]bool{}, inputByte: map[string]int{}, outputByte: map[string]int{},
 		protection: map[string]map[int]string{}, open: map[string]bool{}, closed: map[string]bool{}, off: map[string]bool{},
 		notStation: map[string][]string{}, notPlace: map[string][]string{}, wantPlace: map[string][]wish{}, wantSeat: map[string][]wish{},
+		area: map[string]map[int]string{},
 		from: map[string]project.Decision{},
 	}
 }
@@ -218,6 +221,12 @@ func (c *choices) takeStation(id string, d project.Decision) bool {
 		put(c.slots, id, n, d.Value)
 	case property == "infeed" && numbered && n >= 1:
 		put(c.infeeds, id, n, d.Value == "yes")
+	case property == "infeed_mm2" && numbered:
+		area, err := strconv.ParseFloat(d.Value, 64)
+		if err != nil || area <= 0 {
+			return false
+		}
+		put(c.area, id, n, d.Value)
 	case property == "protection" && numbered:
 		put(c.protection, id, n, d.Value)
 	case d.Property == "input_byte" || d.Property == "output_byte":

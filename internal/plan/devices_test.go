@@ -140,6 +140,10 @@ func TestDeviceFixedByHand(t *testing.T) {
 			t.Errorf("%s is not refused because of its %s", value, why)
 		}
 	}
+	area := fix("infeed_mm2."+q.Short(float64(g.FirstSlot)), "6")
+	if have := area.Stations[0].SupplyGroups[g.Group-1].InfeedMM2; have != 6 {
+		t.Errorf("the infeed has %v mm2", have)
+	}
 	if !refusedWith(fix("protection.61", "electronic-10a"), "no supply group begins") {
 		t.Error("a device for a slot at which no group begins is not refused")
 	}

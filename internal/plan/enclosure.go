@@ -7,6 +7,7 @@ import (
 	"railwright/internal/hardware"
 	"railwright/internal/packing"
 	q "railwright/internal/quantity"
+	"railwright/internal/tariff"
 )
 
 // enclose chooses the enclosure of a complete station (docs/plan-rules.md, section 9): the cheapest that
@@ -63,11 +64,12 @@ type warmth struct {
 	k       float64 // W/m2K
 	faces   [4]float64
 	known   bool
+	units   []tariff.SupplyPick
 }
 
 func (pr *problem) warmth(s *site, st *packing.Station) warmth {
 	basis := &pr.g.p.Basis
-	w := warmth{ambient: float64(s.prices.Site.Ambient), k: basis.Climate.K}
+	w := warmth{units: st.Supplies, ambient: float64(s.prices.Site.Ambient), k: basis.Climate.K}
 	rear, left, right, top, err := heat.Factors(heat.Mounting(basis.Climate.Mounting))
 	w.faces, w.known = [4]float64{rear, left, right, top}, err == nil && w.k > 0
 	most, milliwatts := st.Coupler.AmbientMax, st.Coupler.Heat
@@ -88,7 +90,7 @@ func (pr *problem) warmth(s *site, st *packing.Station) warmth {
 }
 
 // cool reports whether the air in an enclosure stays within what the parts bear, in whole hundredths of a
-// kelvin, and the losses within what its maker allows.
+// kelvin, and lets the supply units give what they must; and the losses within what its maker allows.
 func (w *warmth) cool(e *hardware.Enclosure) bool {
 	if !w.known {
 		return true
@@ -98,5 +100,13 @@ func (w *warmth) cool(e *hardware.Enclosure) bool {
 	}
 	area := heat.FormulaSurface.Eval([]float64{e.Height.Metres(), e.Width.Metres(), e.Depth.Metres(), w.faces[0], w.faces[1], w.faces[2], w.faces[3]})
 	inside := heat.FormulaInside.Eval([]float64{w.ambient, w.losses, w.k, area})
-	return math.Round(100*inside) <= math.Round(100*w.limit)
+	if math.Round(100*inside) > math.Round(100*w.limit) {
+		return false
+	}
+	for _, p := range w.units {
+		if tariff.Derated(p.Unit, q.Temperature(inside))*q.Microamps(p.Count-p.Spare) < p.Need {
+			return false
+		}
+	}
+	return true
 }

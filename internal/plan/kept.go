@@ -93,6 +93,9 @@ func same(c project.Decision, seen string) bool {
 	if strings.HasPrefix(c.Property, "slot.") && !strings.Contains(c.Value, "@") {
 		seen, _, _ = strings.Cut(seen, "@")
 	}
+	if area, err := strconv.ParseFloat(c.Value, 64); err == nil && strings.HasPrefix(c.Property, "infeed_mm2.") {
+		return q.Short(area) == seen
+	}
 	return c.Value == seen
 }
 
@@ -195,6 +198,12 @@ func (k kept) station(id, property string) (string, bool) {
 		return s.Slots[n-1].Module + "@" + s.Slots[n-1].Base, true
 	case name == "infeed" && n >= 1 && n <= len(s.Slots):
 		return map[bool]string{true: "yes", false: "no"}[s.Slots[n-1].Infeed], true
+	case name == "infeed_mm2":
+		for i := range s.SupplyGroups {
+			if g := &s.SupplyGroups[i]; beginsAt(g, n) {
+				return q.Short(g.InfeedMM2), true
+			}
+		}
 	case name == "protection":
 		for _, g := range s.SupplyGroups {
 			if beginsAt(&g, n) {

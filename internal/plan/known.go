@@ -83,6 +83,9 @@ func (c *choices) namedStations() []string {
 	for id := range c.protection {
 		all[id] = true
 	}
+	for id := range c.area {
+		all[id] = true
+	}
 	for _, m := range []map[string]int{c.inputByte, c.outputByte} {
 		for id := range m {
 			all[id] = true
@@ -98,6 +101,7 @@ func (c *choices) forget(id string) {
 	delete(c.slots, id)
 	delete(c.infeeds, id)
 	delete(c.protection, id)
+	delete(c.area, id)
 	delete(c.inputByte, id)
 	delete(c.outputByte, id)
 	for signal, station := range c.station {

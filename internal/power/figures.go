@@ -2,6 +2,8 @@ package power
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/count"
@@ -12,6 +14,7 @@ import (
 	"railwright/internal/figure"
 	"railwright/internal/formula"
 	"railwright/internal/hardware"
+	"railwright/internal/project"
 	q "railwright/internal/quantity"
 )
 
@@ -20,7 +23,7 @@ import (
 // currents of feeders and infeed conductors, temperatures inside. It expects the records of loads,
 // lengths and units that the plan leaves.
 func Figures(v *figure.View, book *formula.Book) {
-	w := work{v, book}
+	w := work{v, book, fixedInfeeds(v.Project)}
 	for i := range v.Design.Stations {
 		st := &v.Design.Stations[i]
 		w.feeds(st)
@@ -33,8 +36,28 @@ func Figures(v *figure.View, book *formula.Book) {
 }
 
 type work struct {
-	v    *figure.View
-	book *formula.Book
+	v     *figure.View
+	book  *formula.Book
+	fixed map[string]q.CrossSection // infeed conductors that a choice fixes, by "station:ID infeed_mm2.N"
+}
+
+// fixedInfeeds are the infeed conductors that choices fix.
+func fixedInfeeds(p *project.Project) map[string]q.CrossSection {
+	out := map[string]q.CrossSection{}
+	for _, d := range p.Decisions() {
+		if area, err := strconv.ParseFloat(d.Value, 64); err == nil && d.Strength == project.Fixed && strings.HasPrefix(d.Property, "infeed_mm2.") {
+			out[d.Subject+" "+d.Property] = q.CrossSection(area)
+		}
+	}
+	return out
+}
+
+// slotOf is the number by which choices name a group: its first slot, 0 for the one that the coupler feeds.
+func slotOf(g *design.SupplyGroup) int {
+	if g.InfeedAt == "coupler" {
+		return 0
+	}
+	return g.FirstSlot
 }
 
 // has reports whether a record is there to lean on.

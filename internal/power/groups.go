@@ -1,6 +1,8 @@
 package power
 
 import (
+	"fmt"
+
 	"railwright/internal/calc/conductor"
 	"railwright/internal/calc/count"
 	"railwright/internal/calc/protect"
@@ -22,7 +24,9 @@ func (w work) group(st *design.Station, g *design.SupplyGroup) {
 		m, ok = figure.MultiplesOf(d, dc)
 	}
 	inside := "station:" + st.ID + ".inside_max"
-	if ok && w.has(inside) {
+	if area, told := w.fixed[fmt.Sprintf("station:%s infeed_mm2.%d", st.ID, slotOf(g))]; told {
+		w.infeed(g, area)
+	} else if ok && w.has(inside) {
 		w.infeed(g, Infeed(d, dc, basis.Supply.InfeedArea, q.Temperature(w.value(inside)), basis.Feeder.Inside))
 	}
 	r, origin, hot := figure.Hot(w.book, q.CrossSection(g.InfeedMM2), 5)
