@@ -16,14 +16,16 @@ type Input struct {
 
 // Modification is the work from the old design to the new one.
 type Modification struct {
-	From, To string // revisions
-	Steps    []Step
-	Outages  []Outage
-	Signals  []SignalChange // sorted by id
-	Buy      []PartCount    // parts that the new design needs beyond what stands, sorted by code
-	Free     []PartCount    // parts that come out and are not needed again
-	Peak     int            // most signals out of service at once
-	Cores    int            // cores taken off or landed
+	Format  string         `json:"format"`
+	From    string         `json:"from"` // revisions
+	To      string         `json:"to"`
+	Steps   []Step         `json:"steps"`
+	Outages []Outage       `json:"outages"`
+	Signals []SignalChange `json:"signals"` // sorted by id
+	Buy     []PartCount    `json:"buy"`     // parts that the new design needs beyond what stands, sorted by code
+	Free    []PartCount    `json:"free"`    // parts that come out and are not needed again
+	Peak    int            `json:"peak"`    // most signals out of service at once
+	Cores   int            `json:"cores"`   // cores taken off or landed
 }
 
 // Step is one thing to do. Its changes say exactly what it does to the facts.
@@ -42,8 +44,9 @@ type Step struct {
 // Outage is the time in which one unit is off.
 type Outage struct {
 	Number      int      `json:"number"`
-	Unit        string   `json:"unit"` // "group:ID", "station:ID" or "network:CABLE"
-	First, Last int      // numbers of its isolating and its restoring step
+	Unit        string   `json:"unit"`       // "group:ID", "station:ID" or "network:CABLE"
+	First       int      `json:"first_step"` // its isolating one
+	Last        int      `json:"last_step"`
 	Signals     []string `json:"signals"`     // out of service, ids
 	Trips       []string `json:"trips"`       // outputs that go to their safe state, in words
 	Partners    []string `json:"partners"`    // redundant pairs that are out together, in words
@@ -84,6 +87,7 @@ func Between(in Input) *Modification {
 	}
 	b.close()
 	m := b.m
+	m.Format = "railwright-modification/1"
 	m.From, m.To = in.Old.Project.Revision, in.New.Project.Revision
 	m.Signals = signalChanges(in, from, to)
 	m.Buy, m.Free = parts(in.Old, in.New)
