@@ -58,6 +58,25 @@ func hasRule(all finding.List, rule string) bool {
 	return slices.ContainsFunc(all, func(f finding.Finding) bool { return f.Rule == rule })
 }
 
+// TestPlanWithReadDevice: a station is planned of modules that came out of a description, and exported with the
+// scaling that was stated for them.
+func TestPlanWithReadDevice(t *testing.T) {
+	dir := yard(t)
+	put(t, filepath.Join(dir, "project.toml"), strings.Replace(yardProject, "[network]", "[basis]\nconstruction = \"SMP-100-head-station\"\n[network]", 1))
+	put(t, filepath.Join(dir, "signals.csv"), strings.Replace(strings.Replace(yardSignals, "device\n", "device,range_low,range_high,unit\n", 1), "FT-101,AI,4-20ma,PUMPS,FT-101", "FT-101,AI,4-20ma,PUMPS,FT-101,0,10,bar", 1))
+	if res, err := ReadDevice(DeviceRequest{File: "../exchange/gsdml/testdata/sample.xml", Into: dir, Figures: sampleFigures()}); err != nil || res.Added == "" {
+		t.Fatalf("%v %+v", err, res)
+	}
+	d := plan1(t, PlanRequest{Folder: dir}).Design
+	if len(d.Unplaced) > 0 || d.Stations[0].Coupler != "SMP-100-head" {
+		t.Fatalf("%+v, coupler %s", d.Unplaced, d.Stations[0].Coupler)
+	}
+	res := exported(t, ExportRequest{Folder: dir, As: "iec"})
+	if !strings.Contains(string(res.Data), "0 to 30000 is 0 to 10 bar") {
+		t.Errorf("%s", res.Data)
+	}
+}
+
 // TestReadDraft: the draft, filled in, is read in its turn.
 func TestReadDraft(t *testing.T) {
 	dir := yard(t)
