@@ -47,6 +47,7 @@ var (
 	reExWord  = regexp.MustCompile(`(?i)\b(?:e?ex|intrinsically safe|intrinsic safety|eigensicher\w*|securite intrinseque|sécurité intrinsèque|seguridad intrinseca|seguridad intrínseca)`)
 	reGas     = regexp.MustCompile(`\b(III?[ABC])\b`)
 	reZone    = regexp.MustCompile(`(?i)\b(?:zone|zona)\s*(20|21|22|0|1|2)\b`)
+	reZones   = regexp.MustCompile(`(?i)\b(?:zone|zona)\s*\d{1,2}\s*[/&+,-]\s*\d`) // 0/1: which of them is not for us to say
 	rePulse   = regexp.MustCompile(`(?i)\b(pulse|pulses|puls|impuls|impulse|impulsion|impulsions|pulso|pulsos|counter|zähler|zaehler|compteur|contador|frequency|frequenz|fréquence|frecuencia|encoder|drehgeber|codeur|inkremental\w*|incremental)\b`)
 	reEncoder = regexp.MustCompile(`(?i)\b(encoder|drehgeber|codeur|inkremental\w*|incremental)\b`)
 	reSerial  = regexp.MustCompile(`(?i)\b(modbus[- ]?rtu|rs[- ]?(485|232|422)|serial|seriell|série|serie link|liaison serie)\b`)
@@ -343,11 +344,11 @@ func (t *traits) ex(s, low string) {
 		t.exLevel = "i" + strings.ToLower(m[1])
 		t.saw("Ex " + t.exLevel)
 	}
-	if m := reZone.FindStringSubmatch(s); m != nil {
+	if m := reZone.FindStringSubmatch(s); m != nil && !reZones.MatchString(s) {
 		t.exZone = m[1]
 		t.said++
 	}
-	if gas != nil && (word || t.exLevel != "" || t.exZone != "" || strings.HasPrefix(strings.TrimSpace(s), "II")) {
+	if gas != nil && (word || t.exLevel != "" || t.exZone != "" || reZones.MatchString(s) || strings.HasPrefix(strings.TrimSpace(s), "II")) {
 		t.exGas = gas[1]
 		t.said++
 	}

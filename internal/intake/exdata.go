@@ -38,6 +38,9 @@ func (rec *record) exData(d *draft, tr *traits) {
 			continue
 		}
 		switch f := fold(t); {
+		case reZones.MatchString(t):
+			rec.r.assume("IMP-024", rec.where(i), 0.6, "%s names several zones and is kept as a remark", quoted(t))
+			d.remark("Ex: " + t)
 		case tr.exLevel != "":
 		case f == "is" || f == "i s" || hasAny(f, wIS), isYes(t) && inList(fold(rec.t.columns[i].heading), wISHeads):
 			rec.doubt(d, i, "IMP-033", fmt.Sprintf("%s says intrinsically safe, but not the level (ia, ib, ic)", quoted(t)), "A competent person states ex_level.")

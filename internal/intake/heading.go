@@ -148,7 +148,7 @@ var headingWords = map[string]string{
 	"sig": "signal", "loc": "location", "locn": "location", "inst": "instrument", "instr": "instrument", "eng": "engineering", "engg": "engineering", "num": "number", "nbr": "number", "alm": "alarm", "alrm": "alarm",
 	"eqpt": "equipment", "equip": "equipment", "eqp": "equipment", "pos": "position", "qty": "quantity", "chan": "channel", "chn": "channel", "addr": "address", "rng": "range", "cal": "calibrated", "meas": "measuring",
 	"volt": "voltage", "volts": "voltage", "amp": "current", "amps": "current", "pnl": "panel", "cab": "cabinet", "comm": "comment", "rmk": "remark", "rmks": "remarks", "typ": "type", "func": "function",
-	"bez": "bezeichnung", "beschr": "beschreibung", "messber": "messbereich", "einh": "einheit", "adr": "adresse", "bem": "bemerkung", "nr": "nr", "kennz": "kennzeichen", "spg": "spannung",
+	"bez": "bezeichnung", "beschr": "beschreibung", "messber": "messbereich", "einh": "einheit", "adr": "adresse", "bem": "bemerkung", "nr": "nr", "kennz": "kennzeichen", "spg": "spannung", "norm": "normal", "steckpl": "steckplatz", "kan": "kanal",
 	"desig": "designation", "rep": "repere", "obs": "observations", "ubic": "ubicacion", "serv": "servicio", "unid": "unidad", "alim": "alimentation",
 }
 

@@ -167,6 +167,10 @@ func kindWord(s string, remoteControl bool) (project.Kind, bool) {
 	if k, ok := kindIndex[first]; ok && more && len(first) <= 3 && first != "i" && !strings.HasPrefix(f, "d i") && first != "be" && first != "ed" && first != "de" && first != "da" && first != "sa" && first != "ea" {
 		return k, true
 	}
+	// "DI16 24V", "AI4 4-20mA": the type of a card
+	if t := strings.TrimRight(first, "0123456789"); t != first && (t == "di" || t == "do" || t == "ai" || t == "ao") && more {
+		return kindIndex[t], true
+	}
 	// "digital input 24 V", "analog input module"
 	for _, k := range project.Kinds {
 		for _, p := range kindWords[string(k)] {
@@ -317,7 +321,7 @@ func (e *evidence) fromTag(tag string) {
 var reWordBit = regexp.MustCompile(`^([IOQEAioqea]):\d+(?:\.\d+)?([/.])\d+$`)
 
 // reThreeLevels are addresses of rack, module and channel: "%I0.3.2", "%IW0.5.0".
-var reThreeLevels = regexp.MustCompile(`^%([IQEAiqea])([XWDxwd]?)\d+\.\d+\.\d+$`)
+var reThreeLevels = regexp.MustCompile(`^%([IQEAiqea])(?:([XWDxwd]?)\d+\.\d+\.\d+|([WDwd])\d+\.\d+)$`)
 
 // fromAddress weighs a located address: %IX is a discrete input, %QW an analogue output.
 func (e *evidence) fromAddress(address string) {
@@ -334,7 +338,7 @@ func (e *evidence) fromAddress(address string) {
 	}
 	if m := reThreeLevels.FindStringSubmatch(address); m != nil {
 		nature, dir := "D", "in"
-		if m[2] != "" && m[2] != "X" && m[2] != "x" {
+		if size := m[2] + m[3]; size != "" && size != "X" && size != "x" {
 			nature = "A"
 		}
 		if strings.ContainsAny(m[1], "QqAa") {

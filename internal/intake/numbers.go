@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // reading is what a numeric cell gave.
@@ -123,13 +124,14 @@ func (rec *record) ranges(d *draft, tr *traits) {
 	unit, unitAt := rec.unit(d)
 	v, at, found := rec.rangeCells(d)
 	if !found && len(tr.process) > 0 {
-		at = firstOfRoles(rec, roleRange, "form", roleElectrical, "kind")
+		at = rec.saysRange(tr.process[0])
 		if at >= 0 {
 			v, found = tr.process[0], true
 			if len(tr.process) > 1 {
 				rec.say(d, at, "IMP-035", 0.7, "%s holds several ranges; the first is taken", quoted(rec.texts[at]))
 			}
 			rec.ambiguous(d, at, "range", rec.texts[at], v)
+			rec.besides(d, at, v)
 			if !slices.Contains(rec.by[roleRange], at) {
 				rec.say(d, at, "IMP-037", 0.85, "%s gives the range %s", quoted(rec.texts[at]), strings.TrimSpace(short(v.low)+" to "+short(v.high)+" "+v.unit))
 			}
@@ -177,6 +179,38 @@ func (rec *record) ranges(d *draft, tr *traits) {
 	if unit != "" {
 		d.set("unit", unit, rec.t.columns[unitAt].index)
 	}
+}
+
+// saysRange is the position of the cell that a range was found in, -1 if none.
+func (rec *record) saysRange(v valueRange) int {
+	for _, ro := range []role{roleRange, "form", roleElectrical, "kind", roleNature, "voltage_v", "remarks", roleMaker, roleNote, "device", ""} {
+		for _, i := range rec.by[ro] {
+			if rec.texts[i] != "" && slices.Contains(rec.r.cachedTraits(rec.texts[i]).process, v) {
+				return i
+			}
+		}
+	}
+	return firstOfRoles(rec, roleRange, "form", roleElectrical, "kind")
+}
+
+// besides keeps what a cell says besides its range and nobody has understood: "0-100 % (inverse)".
+func (rec *record) besides(d *draft, i int, v valueRange) {
+	text := rec.texts[i]
+	if !slices.Contains(rec.by[roleRange], i) || v.end <= v.at || v.end > len(text) {
+		return
+	}
+	rest := strings.Trim(stripWords(text[:v.at]+" "+text[v.end:]), " ()[]{},;:.-=/")
+	letters := 0
+	for _, r := range rest {
+		if unicode.IsLetter(r) {
+			letters++
+		}
+	}
+	if o := rec.r.cachedTraits(rest); letters < 3 || o.said > 0 || len(o.process) > 0 {
+		return
+	}
+	rec.r.assume("IMP-024", rec.where(i), 0.6, "%s beside the range is kept as a remark", quoted(rest))
+	d.remark("range " + text)
 }
 
 // describedRange takes a range with a known unit out of the description where no column gives one.

@@ -27,6 +27,9 @@ func located(t string, output bool) (string, bool) {
 		area = "Q"
 	}
 	size := strings.ToUpper(m[3])
+	if m[5] != "" && size != "" && size != "X" {
+		return "", false // a word and its channel
+	}
 	if m[5] != "" {
 		size = "X"
 	} else if size == "" || size == "X" {

@@ -93,6 +93,9 @@ func (rec *record) leftOut() string {
 	if inList(fold(tag), wSpare) || inList(fd, wSpare) || strings.HasPrefix(fd, "spare ") && tag == "" || fd == "" && strings.HasPrefix(fold(tag), "spare") {
 		return "spare"
 	}
+	if tag == "" && desc == "" && inList(fold(rec.text("remarks")), wSpare) {
+		return "spare"
+	}
 	for _, ro := range []role{roleStatus, roleRevision, "hold", "remarks", "description", "tag"} {
 		for _, t := range rec.all(ro) {
 			f := fold(t)
