@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"math"
+
 	"railwright/internal/paper"
 	"railwright/internal/scene"
 	"railwright/internal/typeface"
@@ -32,6 +34,7 @@ type listCell struct {
 const (
 	listRow   = 4.5
 	listTitle = 5.5
+	columnGap = 5.0 // between two tables side by side
 )
 
 func (g *listing) width() float64 {
@@ -40,6 +43,23 @@ func (g *listing) width() float64 {
 		w += c.width
 	}
 	return w
+}
+
+// squeeze makes the columns of tables narrower where that lets them stand side by side, by an eighth at most.
+func squeeze(width float64, tables ...*listing) {
+	need := 0.0
+	for _, t := range tables {
+		need += t.width()
+	}
+	part := (width - columnGap*float64(len(tables)-1)) / need
+	if part >= 1 || part < 0.875 {
+		return
+	}
+	for _, t := range tables {
+		for i := range t.cols {
+			t.cols[i].width = math.Floor(t.cols[i].width*part*10) / 10
+		}
+	}
 }
 
 // fits says how many rows, from the given one, a height holds beside title and head.

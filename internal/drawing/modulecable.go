@@ -41,7 +41,7 @@ func (d *modulePage) cable(c moduleCols, cable *design.Cable, y1, y2 float64) {
 	w := x2 - 2.5 - x
 	t := d.pen.For("cable:"+cable.ID, "cable")
 	t.Font(typeface.MonoBold, paper.Small).TextIn(scene.Rect{X: x, Y: y1 - 3.3, W: 22, H: 3}, scene.Left, 1.8, cable.Name)
-	words := fmt.Sprintf("%d × %s, %s m", cable.Cores, d.b.size(cable.AreaMM2), num(cable.LengthM, 1))
+	words := fmt.Sprintf("%d × %s, %s m", cable.Cores, d.b.sizeShort(cable.AreaMM2), num(cable.LengthM, 1))
 	t.Role("cable data").Font(typeface.Regular, paper.Small).TextIn(scene.Rect{X: x + 23, Y: y1 - 3.3, W: w - 23, H: 3}, scene.Right, 1.8, words)
 	if y2 > y1 {
 		t.Role("cable type").Font(typeface.Regular, paper.Small).TextIn(scene.Rect{X: x, Y: y2 - 3.3, W: w, H: 3}, scene.Left, 1.8, cable.Type)

@@ -44,6 +44,7 @@ func (b *book) railSheets(st *design.Station) {
 		beside := scene.Rect{X: x, Y: f.area.Y, W: f.area.Right() - x, H: high}
 		f.area = f.area.Below(high + 2)
 		groups, slots := b.groupList(st, r.slots(s)), b.slotList(st, r.slots(s))
+		squeeze(f.area.W, slots, groups)
 		if beside.W >= groups.width() && groups.fits(0, beside.H) == len(groups.rows) {
 			groups.draw(f.pen, beside.X, beside.Y, 0, len(groups.rows))
 			f.columns(slots)

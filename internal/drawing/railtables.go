@@ -41,7 +41,7 @@ func (b *book) groupList(st *design.Station, slots []*design.Slot) *listing {
 			{words: at, subject: sub, role: "infeed point"},
 			{words: supplyWords(sg), subject: sub, role: "supply"},
 			{words: guard, subject: sub, role: "protection"},
-			{words: b.size(sg.InfeedMM2), subject: sub, role: "conductor"},
+			{words: b.sizeShort(sg.InfeedMM2), subject: sub, role: "conductor"},
 			{subject: sub, role: "load", draw: func(p scene.Pen, r scene.Rect) {
 				loadBar(p, scene.Rect{X: r.X + 0.8, Y: r.Y + 1.1, W: 10, H: r.H - 2.2}, sg.LoadMA, sg.LimitMA)
 				p.TextIn(scene.Rect{X: r.X + 11.5, Y: r.Y, W: r.W - 12.3, H: r.H}, scene.Right, 1.8, num(sg.LoadMA, 0)+"/"+num(sg.LimitMA, 0)+" mA")

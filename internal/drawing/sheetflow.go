@@ -49,7 +49,6 @@ func (f *sheetFlow) next() {
 // columns lays tables side by side, each going on in the next column, and then on the next sheet; nil ones are
 // left out.
 func (f *sheetFlow) columns(tables ...*listing) {
-	const gap = 5
 	x, tallest := f.area.X, 0.0
 	for _, t := range tables {
 		if t == nil {
@@ -66,7 +65,7 @@ func (f *sheetFlow) columns(tables ...*listing) {
 				continue
 			}
 			t.draw(f.pen, x, f.area.Y, from, n)
-			from, x, tallest = from+n, x+t.width()+gap, max(tallest, t.height(n))
+			from, x, tallest = from+n, x+t.width()+columnGap, max(tallest, t.height(n))
 		}
 	}
 	f.area = f.area.Below(tallest + 4)
