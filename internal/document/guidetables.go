@@ -117,8 +117,13 @@ func (v *view) fieldTable(st *design.Station) *paper.Table {
 
 func (v *view) wiresTable() *paper.Table {
 	return &paper.Table{Size: 2.6, Columns: []paper.Column{
-		{Head: v.Say("doc.terminal"), Style: typeface.Mono}, {Head: v.Say("doc.from"), Style: typeface.Mono, Grow: true}, {Head: v.Say("doc.core")},
-		{Head: v.Say("doc.area")}, {Head: v.Say("doc.ferrule")}, {Head: v.Say("doc.strip")}, {Head: v.Say("doc.tug"), Width: 13},
+		{Head: v.Say("doc.terminal"), Style: typeface.Mono},
+		{Head: v.Say("doc.from"), Style: typeface.Mono, Grow: true},
+		{Head: v.Say("doc.core")},
+		{Head: v.Say("doc.area")},
+		{Head: v.Say("doc.ferrule")},
+		{Head: v.Say("doc.strip")},
+		{Head: v.Say("doc.tug"), Width: 13},
 	}}
 }
 
@@ -129,8 +134,13 @@ func (v *view) landing(w *design.Wire, here, other, signal string) []paper.Cell 
 	}
 	colour, strip := v.ferrule(w.AreaMM2)
 	return []paper.Cell{
-		{Text: v.endOf(here), Subject: "wire:" + w.ID, Role: "terminal"}, {Text: from}, {Text: w.Core},
-		{Text: area(v.Setting, w.AreaMM2)}, {Text: colour}, {Text: strip}, {Tick: true},
+		{Text: v.endOf(here), Subject: "wire:" + w.ID, Role: "terminal"},
+		{Text: from},
+		{Text: w.Core},
+		{Text: area(v.Setting, w.AreaMM2)},
+		{Text: colour},
+		{Text: strip},
+		{Tick: true},
 	}
 }
 

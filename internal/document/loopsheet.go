@@ -95,8 +95,12 @@ func (v *view) safeState(s *project.Signal) string {
 // connections lists each core between the device and the channel.
 func (v *view) connections(f *paper.Flow, s *project.Signal) {
 	t := paper.Table{Size: 2.8, Row: 6, Columns: []paper.Column{
-		{Head: v.Say("doc.from"), Style: typeface.Mono}, {Head: v.Say("doc.cable"), Style: typeface.Mono}, {Head: v.Say("doc.core")},
-		{Head: v.Say("doc.area")}, {Head: v.Say("doc.to"), Style: typeface.Mono, Grow: true}, {Head: v.Say("doc.continuity"), Width: 24},
+		{Head: v.Say("doc.from"), Style: typeface.Mono},
+		{Head: v.Say("doc.cable"), Style: typeface.Mono},
+		{Head: v.Say("doc.core")},
+		{Head: v.Say("doc.area")},
+		{Head: v.Say("doc.to"), Style: typeface.Mono, Grow: true},
+		{Head: v.Say("doc.continuity"), Width: 24},
 	}}
 	for _, w := range v.wires[s.ID] {
 		t.Rows = append(t.Rows, v.wireRow(w))
@@ -116,8 +120,12 @@ func (v *view) loopOhm(id string) string {
 
 func (v *view) wireRow(w *design.Wire) []paper.Cell {
 	return []paper.Cell{
-		{Text: v.endOf(w.From), Subject: "wire:" + w.ID, Role: "from"}, {Text: v.cableName(w.Cable), Subject: "cable:" + w.Cable}, {Text: w.Core, Subject: "wire:" + w.ID, Role: "core"},
-		{Text: area(v.Setting, w.AreaMM2)}, {Text: v.endOf(w.To), Subject: "wire:" + w.ID, Role: "to"}, {Tick: true},
+		{Text: v.endOf(w.From), Subject: "wire:" + w.ID, Role: "from"},
+		{Text: v.cableName(w.Cable), Subject: "cable:" + w.Cable},
+		{Text: w.Core, Subject: "wire:" + w.ID, Role: "core"},
+		{Text: area(v.Setting, w.AreaMM2)},
+		{Text: v.endOf(w.To), Subject: "wire:" + w.ID, Role: "to"},
+		{Tick: true},
 	}
 }
 
@@ -165,8 +173,12 @@ func (v *view) expected(f *paper.Flow, s *project.Signal, set *hardware.ChannelS
 
 func (v *view) stateTable(f *paper.Flow, points []point) {
 	t := paper.Table{Size: 3, Row: 12, Columns: []paper.Column{
-		{Head: v.Say("doc.state"), Style: typeface.Bold, Width: 26}, {Head: v.Say("doc.means"), Grow: true}, {Head: v.Say("doc.terminals_show"), Width: 34},
-		{Head: v.Say("doc.as_found"), Width: 24}, {Head: v.Say("doc.as_left"), Width: 24}, {Head: v.Say("doc.passed"), Width: 16},
+		{Head: v.Say("doc.state"), Style: typeface.Bold, Width: 26},
+		{Head: v.Say("doc.means"), Grow: true},
+		{Head: v.Say("doc.terminals_show"), Width: 34},
+		{Head: v.Say("doc.as_found"), Width: 24},
+		{Head: v.Say("doc.as_left"), Width: 24},
+		{Head: v.Say("doc.passed"), Width: 16},
 	}}
 	for _, p := range points {
 		t.Rows = append(t.Rows, []paper.Cell{{Text: p.name, Role: "state"}, {Text: p.value}, {Text: p.signal, Role: "expected"}, {}, {}, {Tick: true}})

@@ -54,13 +54,22 @@ func (v *view) summary(f *paper.Flow) {
 	money := func(x float64) string { return fixed(x, 2) + " " + d.Cost.Currency }
 	f.Heading(2, v.Say("doc.result"))
 	rows := [][]string{
-		{v.Say("doc.project"), d.Project.Name}, {v.Say("doc.revision"), d.Project.Revision}, {v.Say("doc.controller_name"), d.Project.Controller},
-		{v.Say("doc.signals_listed"), strconv.Itoa(d.Project.Signals)}, {v.Say("doc.signals_placed"), strconv.Itoa(used)}, {v.Say("doc.signals_unplaced"), strconv.Itoa(len(d.Unplaced))},
-		{v.Say("doc.stations"), strconv.Itoa(len(d.Stations))}, {v.Say("doc.cables"), strconv.Itoa(len(d.Cables))}, {v.Say("doc.wires"), strconv.Itoa(len(d.Wires))},
-		{v.Say("doc.cost_total"), money(d.Cost.Total)}, {v.Say("doc.cost_home_run"), money(d.HomeRun.Cost)},
-		{v.Say("doc.lower_bound"), money(d.Siting.LowerBound)}, {v.Say("doc.gap"), rounded(d.Siting.Gap*100, 2) + " %"},
+		{v.Say("doc.project"), d.Project.Name},
+		{v.Say("doc.revision"), d.Project.Revision},
+		{v.Say("doc.controller_name"), d.Project.Controller},
+		{v.Say("doc.signals_listed"), strconv.Itoa(d.Project.Signals)},
+		{v.Say("doc.signals_placed"), strconv.Itoa(used)},
+		{v.Say("doc.signals_unplaced"), strconv.Itoa(len(d.Unplaced))},
+		{v.Say("doc.stations"), strconv.Itoa(len(d.Stations))},
+		{v.Say("doc.cables"), strconv.Itoa(len(d.Cables))},
+		{v.Say("doc.wires"), strconv.Itoa(len(d.Wires))},
+		{v.Say("doc.cost_total"), money(d.Cost.Total)},
+		{v.Say("doc.cost_home_run"), money(d.HomeRun.Cost)},
+		{v.Say("doc.lower_bound"), money(d.Siting.LowerBound)},
+		{v.Say("doc.gap"), rounded(d.Siting.Gap*100, 2) + " %"},
 		{v.Say("doc.network"), d.Network.Profile + ", " + d.Network.Topology + ", " + v.Say("doc.update_of", rounded(d.Network.UpdateMS, 2))},
-		{v.Say("doc.input_hash"), d.Input.SHA256}, {v.Say("doc.made_by"), d.Input.Tool},
+		{v.Say("doc.input_hash"), d.Input.SHA256},
+		{v.Say("doc.made_by"), d.Input.Tool},
 	}
 	f.Table(pairs(v.Say("doc.item"), v.Say("doc.value"), rows))
 	f.Heading(2, v.Say("doc.stations"))
@@ -93,9 +102,14 @@ func (v *view) holds() []string {
 
 func (v *view) stationsTable() paper.Table {
 	t := paper.Table{Columns: []paper.Column{
-		{Head: v.Say("doc.station"), Style: typeface.Mono}, {Head: v.Say("doc.place"), Grow: true}, {Head: v.Say("doc.slots"), Anchor: scene.Right},
-		{Head: v.Say("doc.used_channels"), Anchor: scene.Right}, {Head: v.Say("doc.groups"), Anchor: scene.Right}, {Head: v.Say("doc.rail"), Anchor: scene.Right},
-		{Head: v.Say("doc.heat"), Anchor: scene.Right}, {Head: v.Say("doc.inside_max"), Anchor: scene.Right},
+		{Head: v.Say("doc.station"), Style: typeface.Mono},
+		{Head: v.Say("doc.place"), Grow: true},
+		{Head: v.Say("doc.slots"), Anchor: scene.Right},
+		{Head: v.Say("doc.used_channels"), Anchor: scene.Right},
+		{Head: v.Say("doc.groups"), Anchor: scene.Right},
+		{Head: v.Say("doc.rail"), Anchor: scene.Right},
+		{Head: v.Say("doc.heat"), Anchor: scene.Right},
+		{Head: v.Say("doc.inside_max"), Anchor: scene.Right},
 	}}
 	for i := range v.Design.Stations {
 		st := &v.Design.Stations[i]
@@ -109,8 +123,14 @@ func (v *view) stationsTable() paper.Table {
 			}
 		}
 		t.Rows = append(t.Rows, []paper.Cell{
-			{Text: st.ID, Subject: "station:" + st.ID}, {Text: v.place(st.Place)}, {Text: strconv.Itoa(len(st.Slots))}, {Text: strconv.Itoa(used) + " / " + strconv.Itoa(all)},
-			{Text: strconv.Itoa(len(st.SupplyGroups))}, {Text: strconv.FormatInt(st.RailMM, 10) + " mm"}, {Text: with(st.HeatW, 1, "W")}, {Text: with(st.InsideMaxC, 1, "°C")},
+			{Text: st.ID, Subject: "station:" + st.ID},
+			{Text: v.place(st.Place)},
+			{Text: strconv.Itoa(len(st.Slots))},
+			{Text: strconv.Itoa(used) + " / " + strconv.Itoa(all)},
+			{Text: strconv.Itoa(len(st.SupplyGroups))},
+			{Text: strconv.FormatInt(st.RailMM, 10) + " mm"},
+			{Text: with(st.HeatW, 1, "W")},
+			{Text: with(st.InsideMaxC, 1, "°C")},
 		})
 	}
 	return t

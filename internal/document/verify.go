@@ -150,8 +150,15 @@ func (v *view) losses(st *design.Station) []test {
 // groupTable switches on one supply group after another.
 func (v *view) groupTable(st *design.Station) paper.Table {
 	t := paper.Table{Row: 8, Columns: []paper.Column{
-		{Head: v.Say("doc.group"), Style: typeface.Mono}, {Head: v.Say("doc.class"), Grow: true}, {Head: v.Say("doc.slots")}, {Head: v.Say("doc.protected_by"), Style: typeface.Mono},
-		{Head: v.Say("doc.volts_limit")}, {Head: v.Say("doc.volts_at_infeed"), Width: 22}, {Head: v.Say("doc.current_designed"), Anchor: scene.Right}, {Head: v.Say("doc.current_measured"), Width: 20}, {Head: v.Say("doc.passed"), Width: 16},
+		{Head: v.Say("doc.group"), Style: typeface.Mono},
+		{Head: v.Say("doc.class"), Grow: true},
+		{Head: v.Say("doc.slots")},
+		{Head: v.Say("doc.protected_by"), Style: typeface.Mono},
+		{Head: v.Say("doc.volts_limit")},
+		{Head: v.Say("doc.volts_at_infeed"), Width: 22},
+		{Head: v.Say("doc.current_designed"), Anchor: scene.Right},
+		{Head: v.Say("doc.current_measured"), Width: 20},
+		{Head: v.Say("doc.passed"), Width: 16},
 	}}
 	for i := range st.SupplyGroups {
 		g := &st.SupplyGroups[i]
@@ -164,8 +171,15 @@ func (v *view) groupTable(st *design.Station) paper.Table {
 			by = p.ID
 		}
 		t.Rows = append(t.Rows, []paper.Cell{
-			{Text: g.ID, Subject: "group:" + g.ID}, {Text: g.Class}, {Text: strconv.Itoa(g.FirstSlot) + " – " + strconv.Itoa(g.LastSlot)}, {Text: by},
-			{Text: limit, Role: "limit"}, {}, {Text: with(g.LoadMA, 0, "mA")}, {}, {Tick: true},
+			{Text: g.ID, Subject: "group:" + g.ID},
+			{Text: g.Class},
+			{Text: strconv.Itoa(g.FirstSlot) + " – " + strconv.Itoa(g.LastSlot)},
+			{Text: by},
+			{Text: limit, Role: "limit"},
+			{},
+			{Text: with(g.LoadMA, 0, "mA")},
+			{},
+			{Tick: true},
 		})
 	}
 	return t
