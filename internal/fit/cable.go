@@ -19,6 +19,28 @@ type CableNeed struct {
 	Loads    []Far           // devices with a least voltage
 	Lines    []Line          // most that the two cores of a signal may have
 	Off      map[string]bool // forbidden codes
+	suited   []*hardware.Cable
+}
+
+// Among notes the cables of the list that suit the need over any length, so that CableFor need not look
+// through all others again and again.
+func (n CableNeed) Among(l *hardware.List) CableNeed {
+	n.suited = n.all(l)
+	return n
+}
+
+// all are the cables that suit the need over any length.
+func (n CableNeed) all(l *hardware.List) []*hardware.Cable {
+	if n.suited != nil {
+		return n.suited
+	}
+	out := []*hardware.Cable{}
+	for i := range l.Cables {
+		if n.suits(&l.Cables[i]) {
+			out = append(out, &l.Cables[i])
+		}
+	}
+	return out
 }
 
 // Far is a device with a least voltage, at the far end of the cable.
@@ -79,11 +101,9 @@ func CableFor(l *hardware.List, n CableNeed, laid q.Millimetres, at AtLoad, loop
 		return nil, TooLong
 	}
 	var first *hardware.Cable
-	why := NoSuchCable
-	for i := range l.Cables {
-		c := &l.Cables[i]
+	why, suited := NoSuchCable, n.all(l)
+	for _, c := range suited {
 		switch {
-		case !n.suits(c):
 		case c.MaxLength > 0 && laid > c.MaxLength:
 			why = TooLong
 		case first == nil || cheaper(c, first) < 0:
@@ -93,8 +113,11 @@ func CableFor(l *hardware.List, n CableNeed, laid q.Millimetres, at AtLoad, loop
 	if first == nil {
 		return nil, why
 	}
-	lines, short := n.keepable(l, laid, loop)
-	kept := n.best(l, first, short, func(c *hardware.Cable) bool {
+	if n.keepsVoltage(first, laid, at) && (loop == nil || n.Code != "" || n.keepsLines(first, laid, n.Lines, loop)) {
+		return first, CableSuits
+	}
+	lines, short := n.keepable(suited, laid, loop)
+	kept := n.best(suited, first, short, func(c *hardware.Cable) bool {
 		return n.keepsVoltage(c, laid, at) && n.keepsLines(c, laid, lines, loop) && (c.MaxLength == 0 || laid <= c.MaxLength)
 	})
 	if kept == nil {
@@ -105,7 +128,7 @@ func CableFor(l *hardware.List, n CableNeed, laid q.Millimetres, at AtLoad, loop
 
 // best is the first cable or, where it does not keep everything, the smallest larger conductor that does;
 // the largest where largest is set; nil if there is none.
-func (n CableNeed) best(l *hardware.List, first *hardware.Cable, largest bool, keeps func(*hardware.Cable) bool) (best *hardware.Cable) {
+func (n CableNeed) best(suited []*hardware.Cable, first *hardware.Cable, largest bool, keeps func(*hardware.Cable) bool) (best *hardware.Cable) {
 	sign := 1
 	if largest {
 		sign = -1
@@ -116,9 +139,8 @@ func (n CableNeed) best(l *hardware.List, first *hardware.Cable, largest bool, k
 		}
 		best = first
 	}
-	for i := range l.Cables {
-		c := &l.Cables[i]
-		if !n.suits(c) || c.Area <= first.Area || !keeps(c) {
+	for _, c := range suited {
+		if c.Area <= first.Area || !keeps(c) {
 			continue
 		}
 		if best == nil || cmp.Or(sign*cmp.Compare(c.Area, best.Area), cheaper(c, best)) < 0 {
@@ -129,15 +151,14 @@ func (n CableNeed) best(l *hardware.List, first *hardware.Cable, largest bool, k
 }
 
 // keepable returns the lines that some cable of the list keeps, and whether one of a supply is left out.
-func (n CableNeed) keepable(l *hardware.List, laid q.Millimetres, loop LoopOf) (lines []Line, short bool) {
+func (n CableNeed) keepable(suited []*hardware.Cable, laid q.Millimetres, loop LoopOf) (lines []Line, short bool) {
 	if loop == nil || n.Code != "" {
 		return nil, false
 	}
 	for _, x := range n.Lines {
 		kept := false
-		for i := range l.Cables {
-			c := &l.Cables[i]
-			kept = kept || n.suits(c) && (c.MaxLength == 0 || laid <= c.MaxLength) && loop(c, laid, x.Warm) <= x.MilliOhm
+		for _, c := range suited {
+			kept = kept || (c.MaxLength == 0 || laid <= c.MaxLength) && loop(c, laid, x.Warm) <= x.MilliOhm
 		}
 		if kept {
 			lines = append(lines, x)

@@ -117,7 +117,7 @@ func (pr *problem) findBundles() {
 		pr.bundles = append(pr.bundles, b)
 		var asked []fit.CableNeed
 		for _, e := range pr.envs {
-			asked = append(asked, need.Ask(b, signals, &pr.g.p.Basis, e.Sets, pr.chooser.AtChannels))
+			asked = append(asked, need.Ask(b, signals, &pr.g.p.Basis, e.Sets, pr.chooser.AtChannels).Among(pr.g.list))
 		}
 		pr.needs = append(pr.needs, asked)
 	}
