@@ -71,7 +71,7 @@ func Documents(ctx context.Context, r DocumentsRequest) (*DocumentsResult, error
 		return nil, err
 	}
 	in := src.documents(d, of, set)
-	res := &DocumentsResult{Design: d, Of: of, Out: r.Out, Draft: draft(d, src.project, of), Unfit: unfit(src.project)}
+	res := &DocumentsResult{Design: d, Of: of, Out: r.Out, Draft: notForConstruction(d, src.project, of), Unfit: unfit(src.project)}
 	in.Setting.Draft = len(res.Draft) > 0
 	files, err := render(ctx, in, res, r.Progress)
 	if err != nil {
@@ -133,8 +133,8 @@ func (s *source) documents(d *design.Design, of string, set paper.Setting) docum
 	return in
 }
 
-// draft says why a design must not be built from.
-func draft(d *design.Design, p *project.Project, of string) []string {
+// notForConstruction says why a design must not be built from.
+func notForConstruction(d *design.Design, p *project.Project, of string) []string {
 	var why []string
 	if of != "accepted" {
 		why = append(why, words.Text("app.draft_plan"))
