@@ -1,6 +1,7 @@
 package main
 
 import (
+	"path/filepath"
 	"strings"
 
 	"railwright/internal/app"
@@ -35,8 +36,29 @@ type hardwareReport struct {
 	Findings finding.List `json:"findings"`
 }
 
+// ask asks for the figures that the description does not carry, where somebody is there to say them. An empty
+// answer leaves the gap.
+func (c *hardwareReadCommand) ask(r *request) error {
+	if r.in == nil || r.JSON || r.Quiet || strings.EqualFold(filepath.Ext(c.File), ".toml") {
+		return nil
+	}
+	res, err := app.ReadDevice(app.DeviceRequest{File: c.File, Into: c.Into, Figures: c.Figures, Look: true})
+	if err != nil {
+		return err
+	}
+	for _, a := range res.Asks {
+		if v := r.ask(a.Question()); v != "" {
+			c.Figures = append(c.Figures, a.Scope+"."+a.Key.Name+"="+v)
+		}
+	}
+	return nil
+}
+
 // Run reads a description into a folder.
 func (c *hardwareReadCommand) Run(r *request) error {
+	if err := c.ask(r); err != nil {
+		return err
+	}
 	res, err := app.ReadDevice(app.DeviceRequest{File: c.File, Into: c.Into, Figures: c.Figures})
 	if err != nil {
 		return err

@@ -22,6 +22,7 @@ type DeviceRequest struct {
 	File    string   // GSDML, EDS, or a filled draft (TOML)
 	Into    string   // project folder
 	Figures []string // [SCOPE.]KEY=VALUE, for entries that lack the key
+	Look    bool     // write nothing: the caller will ask for what is missing
 }
 
 // DeviceResult says what was read and what came of it.
@@ -29,8 +30,9 @@ type DeviceResult struct {
 	Kind     string   // "GSDML", "EDS", "hardware list"
 	Codes    []string // of the entries read
 	Findings finding.List
-	Added    string // hardware.toml, if the entries were added to it
-	Draft    string // file with gaps to be filled in, if needed figures are missing
+	Added    string       // hardware.toml, if the entries were added to it
+	Draft    string       // file with gaps to be filled in, if needed figures are missing
+	Asks     []device.Ask // the needed figures that are missing
 }
 
 // maxDevice bounds the file before anything is read of it.
@@ -81,18 +83,39 @@ func ReadDevice(r DeviceRequest) (*DeviceResult, error) {
 	}
 	for _, a := range d.Missing() {
 		if a.Key.Need {
-			source := strings.TrimSuffix(name, filepath.Ext(name))
-			res.Draft = filepath.Join(r.Into, folder.ImportsDir, source+draftEnding)
-			if old, err := os.ReadFile(res.Draft); err == nil && !bytes.Equal(old, d.TOML()) { // somebody's work
-				return nil, &Fault{Kind: Usage, What: words.Text("export.exists", res.Draft), Hints: []string{words.Text("device.old_draft")}}
-			}
-			if err := folder.SaveImport(r.Into, source, map[string][]byte{draftEnding: d.TOML()}); err != nil {
-				return nil, outFault(r.Into, err)
-			}
-			return res, nil
+			res.Asks = append(res.Asks, a)
 		}
 	}
-	return addEntries(r.Into, name, d.TOML(), res)
+	if r.Look {
+		return res, nil
+	}
+	if len(res.Asks) == 0 {
+		if res, err = addEntries(r.Into, name, d.TOML(), res); err != nil || res.Added != "" {
+			return res, err
+		}
+		if _, err := os.Stat(draftPath(r.Into, name)); err == nil {
+			return res, nil
+		} // faulty figures: what was stated goes into a draft
+	}
+	return res, writeDraft(r.Into, name, d, res)
+}
+
+// writeDraft writes the entries with their gaps under imports/, never over somebody's work.
+func writeDraft(dir, name string, d *device.Draft, res *DeviceResult) error {
+	res.Draft = draftPath(dir, name)
+	if old, err := os.ReadFile(res.Draft); err == nil && !bytes.Equal(old, d.TOML()) {
+		return &Fault{Kind: Usage, What: words.Text("export.exists", res.Draft), Hints: []string{words.Text("device.old_draft")}}
+	}
+	if err := folder.SaveImport(dir, sourceName(name), map[string][]byte{draftEnding: d.TOML()}); err != nil {
+		return outFault(dir, err)
+	}
+	return nil
+}
+
+func sourceName(file string) string { return strings.TrimSuffix(file, filepath.Ext(file)) }
+
+func draftPath(dir, file string) string {
+	return filepath.Join(dir, folder.ImportsDir, sourceName(file)+draftEnding)
 }
 
 func projectFolder(dir string) error {

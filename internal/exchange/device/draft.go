@@ -8,6 +8,7 @@ import (
 
 	"railwright/internal/finding"
 	"railwright/internal/hardware"
+	"railwright/internal/project"
 )
 
 // Draft is what a description says.
@@ -199,30 +200,58 @@ func (d *Draft) Fill(figures []Figure) {
 	}
 }
 
-// Missing counts the needed values that are still missing, by class and key in the order of docs/hardware.md.
+// Missing lists the keys that entries lack, by class and key in the order of docs/hardware.md; channels by their
+// kind, since what one kind needs suits no other.
 func (d *Draft) Missing() []Ask {
 	var out []Ask
 	for _, entry := range hardware.Entries() {
 		for _, k := range entry.Keys {
-			ask := Ask{Class: entry.Name, Key: k}
+			at := map[string]int{}
 			for _, e := range d.Entries {
 				for _, x := range append([]*Entry{e}, e.Channels...) {
-					if x.Class == entry.Name && x.Values[k.Name] == "" && !slices.Contains(ask.Codes, e.Code) {
-						ask.Codes = append(ask.Codes, e.Code)
+					if x.Class != entry.Name || x.Values[k.Name] != "" {
+						continue
+					}
+					scope := x.scope(e)
+					i, ok := at[scope]
+					if !ok {
+						i = len(out)
+						at[scope] = i
+						out = append(out, Ask{Class: entry.Name, Scope: scope, Key: narrowed(k, scope)})
+					}
+					if !slices.Contains(out[i].Codes, e.Code) {
+						out[i].Codes = append(out[i].Codes, e.Code)
 					}
 				}
-			}
-			if len(ask.Codes) > 0 {
-				out = append(out, ask)
 			}
 		}
 	}
 	return out
 }
 
+// narrowed says of the key forms which ones the kind has.
+func narrowed(k hardware.Key, kind string) hardware.Key {
+	if forms := project.Forms[project.Kind(kind)]; k.Name == "forms" && forms != nil {
+		k.Limits = "list of " + strings.Join(forms, ", ")
+	}
+	return k
+}
+
+// scope is how a figure names a part and its likes.
+func (e *Entry) scope(of *Entry) string {
+	if e.Class != "module.channels" {
+		return e.Class
+	}
+	if kind := strings.Trim(e.Values["kind"], `"`); kind != "" {
+		return kind
+	}
+	return of.Code
+}
+
 // Ask is one key that entries lack.
 type Ask struct {
 	Class string
+	Scope string // as a figure would name them: a class, a kind of channels, or a code
 	Key   hardware.Key
 	Codes []string
 }
@@ -243,8 +272,8 @@ func (d *Draft) Findings() finding.List {
 		case a.Key.Need:
 			out = append(out, finding.Finding{
 				Rule: "DEV-001", Severity: finding.Error, Subject: "project",
-				Message: fmt.Sprintf("%s of %s is not in such files: %s%s", a.Key.Name, some(a.Codes), a.Key.Note, brief(a.Key.Limits)),
-				Remedy:  finding.Remedy{Text: "Fill it in from the device's manual, or state it for all with --figure " + a.Key.Name + "=VALUE."},
+				Message: a.String() + " is not in such files: " + a.Key.Note + brief(a.Key.Limits),
+				Remedy:  finding.Remedy{Text: "Fill it in from the device's manual, or state it with --figure " + a.Scope + "." + a.Key.Name + "=VALUE."},
 			})
 		case wanted[a.Key.Name]:
 			quiet = append(quiet, a.Key.Name)
@@ -261,6 +290,17 @@ func (d *Draft) Findings() finding.List {
 	out.Sort()
 	return out
 }
+
+// String names the key and the entries that lack it.
+func (a Ask) String() string {
+	if a.Class == "module.channels" {
+		return fmt.Sprintf("%s of %s channels of %s", a.Key.Name, a.Scope, some(a.Codes))
+	}
+	return fmt.Sprintf("%s of %s", a.Key.Name, some(a.Codes))
+}
+
+// Question is what a person is asked.
+func (a Ask) Question() string { return a.String() + ": " + a.Key.Note + brief(a.Key.Limits) + "?" }
 
 // brief is what is allowed, where it is short.
 func brief(limits string) string {
@@ -304,6 +344,7 @@ func (e *Entry) write(b *strings.Builder) {
 		case v != "":
 			fmt.Fprintf(b, "%s = %s\n", k.Name, v)
 		case k.Need:
+			k = narrowed(k, strings.Trim(e.Values["kind"], `"`))
 			fmt.Fprintf(b, "# %s =    # needed: %s; %s\n", k.Name, k.Note, k.Limits)
 		}
 	}

@@ -138,10 +138,13 @@ func (u *Unit) Only(keep func(i int) bool) *Unit {
 // changed reports names that differ from the tag, and tags that fell together.
 func changed(points []exchange.Point, all []named, given []string) finding.List {
 	var found finding.List
-	made := 0
+	made, tags := 0, 0
 	example := ""
 	for i, p := range points {
-		if p.Spare || p.Back || given[i] == all[i].tag {
+		if p.Spare || p.Back {
+			continue
+		}
+		if tags++; given[i] == all[i].tag {
 			continue
 		}
 		made++
@@ -159,7 +162,7 @@ func changed(points []exchange.Point, all []named, given []string) finding.List 
 	if made > 0 {
 		found = append(found, finding.Finding{
 			Rule: "EXC-001", Severity: finding.Info, Subject: "project",
-			Message: fmt.Sprintf("%d of %d tags are no legal identifiers and were changed: %s; each variable's comment keeps the tag", made, len(points), example),
+			Message: fmt.Sprintf("%d of %d tags are no legal identifiers and were changed: %s; each variable's comment keeps the tag", made, tags, example),
 			Source:  "IEC 61131-3, identifiers",
 		})
 	}
