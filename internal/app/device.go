@@ -106,16 +106,16 @@ func writeDraft(dir, name string, d *device.Draft, res *DeviceResult) error {
 	if old, err := os.ReadFile(res.Draft); err == nil && !bytes.Equal(old, d.TOML()) {
 		return &Fault{Kind: Usage, What: words.Text("export.exists", res.Draft), Hints: []string{words.Text("device.old_draft")}}
 	}
-	if err := folder.SaveImport(dir, sourceName(name), map[string][]byte{draftEnding: d.TOML()}); err != nil {
+	if err := folder.SaveImport(dir, deviceName(name), map[string][]byte{draftEnding: d.TOML()}); err != nil {
 		return outFault(dir, err)
 	}
 	return nil
 }
 
-func sourceName(file string) string { return strings.TrimSuffix(file, filepath.Ext(file)) }
+func deviceName(file string) string { return strings.TrimSuffix(file, filepath.Ext(file)) }
 
 func draftPath(dir, file string) string {
-	return filepath.Join(dir, folder.ImportsDir, sourceName(file)+draftEnding)
+	return filepath.Join(dir, folder.ImportsDir, deviceName(file)+draftEnding)
 }
 
 func projectFolder(dir string) error {
