@@ -62,6 +62,7 @@ func buildUnits() (table, exact map[string]string) {
 			}
 		}
 	}
+	delete(table, "of") // "13 of the" is no temperature; oF is found as it is written
 	return table, exact
 }
 

@@ -65,7 +65,7 @@ var electricalWords = func() wordSet {
 		for _, p := range list {
 			longest := ""
 			for w := range strings.SplitSeq(p, " ") {
-				if len(w) > len(longest) {
+				if len(w) > len(longest) && w != "temperature" {
 					longest = w
 				}
 			}
