@@ -62,10 +62,14 @@ func enlarged(f *Facts, c *design.Cable, index map[string]int) (finding.Finding,
 	if !ok1 || !ok2 || id == "" {
 		return finding.Finding{}, false
 	}
+	what := fmt.Sprintf("over %.0f m they have %.1f ohm, and %.1f ohm with the smaller", c.LengthM, large, small)
+	if large > allowed {
+		what = fmt.Sprintf("over %.0f m even these, the largest of the list, have %.1f ohm (%.1f ohm with the smaller), so the volts hold while the group does not carry its most", c.LengthM, large, small)
+	}
 	return finding.Finding{
 		Severity: finding.Info, Subject: "cable:" + c.ID, Calculation: "cable:" + c.ID + ".loop",
-		Message: fmt.Sprintf("%s has %s mm2 rather than %s mm2: both cores may have %.1f ohm for %s; over %.0f m they have %.1f ohm, and %.1f ohm with the smaller.",
-			c.ID, num(float64(have.Area), 2), num(float64(base.Area), 2), allowed, id, c.LengthM, large, small),
+		Message: fmt.Sprintf("%s has %s mm2 rather than %s mm2: both cores may have %.1f ohm for %s; %s.",
+			c.ID, num(float64(have.Area), 2), num(float64(base.Area), 2), allowed, id, what),
 		Figures: figures("area_mm2", float64(have.Area), "mm2", "cheapest_mm2", float64(base.Area), "mm2", "loop_ohm", large, "ohm", "cheapest_loop_ohm", small, "ohm", "allowed_ohm", allowed, "ohm"),
 		Remedy:  finding.Remedy{Text: "None needed; fix the cable by hand if you know better."},
 	}, true
