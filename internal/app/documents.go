@@ -124,6 +124,7 @@ func (s *source) documents(d *design.Design, of string, set paper.Setting) docum
 		}
 	}
 	set.Project, set.Controller, set.Revision = d.Project.Name, d.Project.Controller, d.Project.Revision
+	set.Date = s.project.Date
 	set.Design = d.Input.SHA256[:min(8, len(d.Input.SHA256))]
 	in := document.Input{Design: d, Project: s.project, Hardware: list, Setting: set}
 	for _, r := range check.All() {

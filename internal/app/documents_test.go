@@ -76,6 +76,7 @@ func TestDocumentsDraft(t *testing.T) {
 	if res := documents1(t, DocumentsRequest{Folder: dir, Out: out}); res.Of != "plan" || len(res.Draft) != 1 || !strings.Contains(res.Draft[0], "not accepted") || res.Unfit != "" {
 		t.Errorf("a plan: %q of %q, signs %q", res.Draft, res.Of, res.Unfit)
 	}
+	put(t, filepath.Join(dir, "project.toml"), strings.Replace(yardProject, "[network]", "revision = \"B\"\ndate = \"2026-03-01\"\n[network]", 1))
 	plan1(t, PlanRequest{Folder: dir, Accept: true})
 	if res := documents1(t, DocumentsRequest{Folder: dir, Out: out}); res.Of != "accepted" || len(res.Draft) != 0 {
 		t.Errorf("accepted: %q of %q", res.Draft, res.Of)

@@ -18,6 +18,7 @@ var headKeys = []key[project.Project]{
 	{name: "name", doc: "name of the project, printed on every document", need: true, at: func(p *project.Project) field { return text(&p.Name) }},
 	{name: "controller", doc: "name of the controller that owns the signals", def: "empty", at: func(p *project.Project) field { return text(&p.Controller) }},
 	{name: "revision", doc: "revision printed on every document", def: "empty", at: func(p *project.Project) field { return text(&p.Revision) }},
+	{name: "date", doc: "date of that revision, printed as it stands; no date is ever taken from the clock", def: "empty: the field stays free for the pen", at: func(p *project.Project) field { return text(&p.Date) }},
 }
 
 var basisKeys = []key[project.Basis]{

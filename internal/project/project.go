@@ -17,6 +17,7 @@ type Project struct {
 	Name       string
 	Controller string // name of the controller, printed on lists
 	Revision   string
+	Date       string // of the revision, as printed; "" leaves the field of a sheet for the pen
 	Basis      Basis
 	Places     []Place
 	Routes     []Route
