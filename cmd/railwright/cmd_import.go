@@ -43,7 +43,7 @@ func (c *importCommand) Run(r *request) error {
 	}
 	// A long list lives as cells, drafts and signals for a short while; the collector is to follow it
 	// closely rather than to let the heap double.
-	defer debug.SetGCPercent(debug.SetGCPercent(40))
+	defer debug.SetGCPercent(debug.SetGCPercent(25))
 	m, err := c.prepare(r)
 	if err != nil {
 		return err

@@ -121,7 +121,7 @@ func (m *Import) open() error {
 		return &Fault{Kind: Usage, What: words.Text("import.list_unreadable", filepath.Join(m.Into, f.ListFile)), Findings: onlyErrors(f.Findings), Hints: []string{words.Text("import.list_unreadable_hint")}}
 	}
 	m.folder, m.cells = f, pack(f.Cells)
-	f.Cells = nil // packed: they are needed only if the list is written
+	f.Cells, f.Findings = nil, nil // packed: they are needed only if the list is written
 	return nil
 }
 
