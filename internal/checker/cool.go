@@ -37,8 +37,8 @@ func (r *run) losses(st *station) float64 {
 }
 
 // cool is section 9: the air inside stays within what every part bears, in whole hundredths of a kelvin, and
-// the supply units give in it what they must.
-func (r *run) cool(st *station, e *hardware.Enclosure) bool {
+// (feeds) the supply units give in it what they must.
+func (r *run) cool(st *station, e *hardware.Enclosure, feeds bool) bool {
 	c := &r.p.Basis.Climate
 	f, known := coveredFaces[c.Mounting]
 	if !known || c.K <= 0 {
@@ -64,6 +64,9 @@ func (r *run) cool(st *station, e *hardware.Enclosure) bool {
 	inside := st.env.ambient + watts/(c.K*(h*w*(0.9+f[0])+h*d*f[1]+w*d*f[2]))
 	if math.Round(100*inside) > math.Round(100*bears) {
 		return false
+	}
+	if !feeds {
+		return true
 	}
 	for _, n := range r.needs(st) {
 		if u, k := r.units(n.volts, st.env.ambient, r.wanted(n.load)); u != nil && derated(u, inside)*(k-r.p.Basis.Supply.Spare) < r.wanted(n.load) {

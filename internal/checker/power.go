@@ -238,7 +238,10 @@ func (r *run) enclosureLaw(st *station) {
 		return (fixed == "" || e.Code == fixed) && int64(e.Row) >= count(st.RailMM, 1) && int64(e.Rail) >= rail && (e.Outdoor || !st.place.Outdoor)
 	}
 	code := func(e *hardware.Enclosure) string { return e.Code }
-	want := cheapest(r, r.hw.Enclosures, code, func(e *hardware.Enclosure) bool { return holds(e) && r.cool(st, e) })
+	want := cheapest(r, r.hw.Enclosures, code, func(e *hardware.Enclosure) bool { return holds(e) && r.cool(st, e, true) })
+	if want == nil {
+		want = cheapest(r, r.hw.Enclosures, code, func(e *hardware.Enclosure) bool { return holds(e) && r.cool(st, e, false) })
+	}
 	if want == nil {
 		want = cheapest(r, r.hw.Enclosures, code, holds)
 	}

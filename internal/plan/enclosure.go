@@ -11,7 +11,8 @@ import (
 )
 
 // enclose chooses the enclosure of a complete station (docs/plan-rules.md, section 9): the cheapest that
-// holds it and keeps it cool; where none keeps it cool, the cheapest that holds it; false where none does. One that a choice fixes stays.
+// holds it, keeps it cool and lets its supply units give what they must; where none does that, the cheapest
+// that keeps it cool, else the cheapest that holds it; false where none does. One that a choice fixes stays.
 func (pr *problem) enclose(s *site, st *packing.Station, id string) bool {
 	width := st.Rail
 	for i := range st.Groups {
@@ -25,7 +26,7 @@ func (pr *problem) enclose(s *site, st *packing.Station, id string) bool {
 	}
 	fixed := pr.g.choices.enclosure[id]
 	warm := pr.warmth(s, st)
-	var holds *hardware.Enclosure
+	var holds, cool *hardware.Enclosure
 	for _, e := range s.prices.Enclosures {
 		if e.Row < st.Rail || e.Rail < width || fixed != "" && e.Code != fixed {
 			continue
@@ -33,10 +34,17 @@ func (pr *problem) enclose(s *site, st *packing.Station, id string) bool {
 		if holds == nil {
 			holds = e
 		}
-		if warm.cool(e) {
-			holds = e
+		inside, ok := warm.inside(e)
+		if ok && cool == nil {
+			cool = e
+		}
+		if ok && warm.fed(inside) {
+			cool = e
 			break
 		}
+	}
+	if cool != nil {
+		holds = cool
 	}
 	if holds == nil {
 		return false
@@ -89,22 +97,27 @@ func (pr *problem) warmth(s *site, st *packing.Station) warmth {
 	return w
 }
 
-// cool reports whether the air in an enclosure stays within what the parts bear, in whole hundredths of a
-// kelvin, and lets the supply units give what they must; and the losses within what its maker allows.
-func (w *warmth) cool(e *hardware.Enclosure) bool {
+// inside is the air in an enclosure, and whether it stays within what the parts bear, in whole hundredths of
+// a kelvin, and the losses within what its maker allows.
+func (w *warmth) inside(e *hardware.Enclosure) (degC float64, ok bool) {
+	if !w.known {
+		return w.ambient, true
+	}
+	if e.MaxHeat > 0 && math.Round(1000*w.losses) > float64(e.MaxHeat) {
+		return 0, false
+	}
+	area := heat.FormulaSurface.Eval([]float64{e.Height.Metres(), e.Width.Metres(), e.Depth.Metres(), w.faces[0], w.faces[1], w.faces[2], w.faces[3]})
+	degC = heat.FormulaInside.Eval([]float64{w.ambient, w.losses, w.k, area})
+	return degC, math.Round(100*degC) <= math.Round(100*w.limit)
+}
+
+// fed reports whether the supply units give what they must in air of a temperature.
+func (w *warmth) fed(degC float64) bool {
 	if !w.known {
 		return true
 	}
-	if e.MaxHeat > 0 && math.Round(1000*w.losses) > float64(e.MaxHeat) {
-		return false
-	}
-	area := heat.FormulaSurface.Eval([]float64{e.Height.Metres(), e.Width.Metres(), e.Depth.Metres(), w.faces[0], w.faces[1], w.faces[2], w.faces[3]})
-	inside := heat.FormulaInside.Eval([]float64{w.ambient, w.losses, w.k, area})
-	if math.Round(100*inside) > math.Round(100*w.limit) {
-		return false
-	}
 	for _, p := range w.units {
-		if tariff.Derated(p.Unit, q.Temperature(inside))*q.Microamps(p.Count-p.Spare) < p.Need {
+		if tariff.Derated(p.Unit, q.Temperature(degC))*q.Microamps(p.Count-p.Spare) < p.Need {
 			return false
 		}
 	}
