@@ -18,6 +18,7 @@ var _ = add(Rule{
 	Example: "A valve of 250 mA at 270 m may have 6.5 ohm of cable; 0.75 mm2 have 16.8 ohm, the plan takes 2.5 mm2 with 5.2 ohm.",
 	Source:  "arithmetic#ohm", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
+		choices, off := fixedChoices(f), notUsed(f)
 		index := map[string]int{}
 		for i := range f.Project.Signals {
 			index[f.Project.Signals[i].ID] = i
@@ -25,7 +26,7 @@ var _ = add(Rule{
 		var out finding.List
 		for i := range f.Design.Cables {
 			if c := &f.Design.Cables[i]; c.Use == "field" {
-				if x, ok := enlarged(f, c, index); ok {
+				if x, ok := enlarged(f, c, index, choices, off); ok {
 					out = append(out, x)
 				}
 			}
@@ -35,12 +36,12 @@ var _ = add(Rule{
 })
 
 // enlarged compares a field cable with the cheapest that would do by cores, screen and least area.
-func enlarged(f *Facts, c *design.Cable, index map[string]int) (finding.Finding, bool) {
+func enlarged(f *Facts, c *design.Cable, index map[string]int, choices fixed, off map[string]bool) (finding.Finding, bool) {
 	have, ok := f.List.Cable(c.Type)
 	var signals []project.Signal
 	for _, id := range c.Signals {
 		i, known := index[id]
-		if !known || told(f, "signal:"+id, "cable") {
+		if !known || choices.told("signal:"+id, "cable") {
 			return finding.Finding{}, false
 		}
 		signals = append(signals, f.Project.Signals[i])
@@ -50,7 +51,7 @@ func enlarged(f *Facts, c *design.Cable, index map[string]int) (finding.Finding,
 		return finding.Finding{}, false
 	}
 	need := fit.Need(bundles[0], signals, &f.Project.Basis, "")
-	need.Off = notUsed(f)
+	need.Off = off
 	length := q.ToMillimetres(q.Length(c.LengthM))
 	base, _ := fit.CableFor(f.List, need, length, nil, nil)
 	if base == nil || base.Area >= have.Area {

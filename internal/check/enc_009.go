@@ -14,12 +14,12 @@ var _ = add(Rule{
 	Example: "A station for which 600 x 600 mm would do sits in 1000 x 800 mm: its 31 W at 52 degC ambient would make it 62 degC warm in the smaller one.",
 	Source:  "iec-tr-60890#heat-balance", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
-		off := notUsed(f)
+		off, choices := notUsed(f), fixedChoices(f)
 		return stations(f, func(st *design.Station) (finding.Finding, bool) {
 			have, ok := f.List.Enclosure(st.Enclosure)
 			inside, ok2 := f.Figure("station:" + st.ID + ".inside_max")
 			limit, _ := f.Figure("station:" + st.ID + ".inside_limit")
-			if !ok || !ok2 || inside > limit || told(f, "station:"+st.ID, "enclosure") {
+			if !ok || !ok2 || inside > limit || choices.told("station:"+st.ID, "enclosure") {
 				return finding.Finding{}, false
 			}
 			rail, outdoor := enclosed(f, st), f.Places[st.Place] != nil && f.Places[st.Place].Outdoor

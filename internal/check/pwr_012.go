@@ -8,6 +8,7 @@ import (
 	"railwright/internal/finding"
 	"railwright/internal/fit"
 	"railwright/internal/hardware"
+	"railwright/internal/project"
 	q "railwright/internal/quantity"
 )
 
@@ -17,12 +18,12 @@ var _ = add(Rule{
 	Example: "A breaker C6 is cheaper, but a short draws 15 A and it trips from 90 A on; the plan takes an electronic device of 6 A.",
 	Source:  "iec-60364-4-43#434.5.1", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
-		off := notUsed(f)
+		off, choices := notUsed(f), fixedChoices(f)
 		return groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			have, ok := f.List.Protection(g.Protection)
 			fault, ok2 := f.Figure("group:" + g.ID + ".fault_min")
 			cheap, ok3 := fit.ProtectionFor(f.List, figure.Voltage(g), q.ToMicroamps(q.Current(g.LoadMA/1000)), busLimit(f, st, g), off)
-			if !ok || !ok2 || !ok3 || cheap.Price >= have.Price || deviceTold(f, st, g) {
+			if !ok || !ok2 || !ok3 || cheap.Price >= have.Price || choices.told("station:"+st.ID, fmt.Sprintf("protection.%d", slotOf(g))) {
 				return finding.Finding{}, false
 			}
 			edge, holds := trips(cheap, figure.DC(g), fault)
@@ -79,17 +80,18 @@ func cutPart(subject string) (string, bool) {
 	return "", false
 }
 
-// deviceTold reports whether a choice fixes the device of a group.
-func deviceTold(f *Facts, st *design.Station, g *design.SupplyGroup) bool {
-	return told(f, "station:"+st.ID, fmt.Sprintf("protection.%d", slotOf(g)))
-}
+// fixed are the choices that fix something, by subject and property.
+type fixed map[string]bool
 
-// told reports whether a decision fixes the property of the subject.
-func told(f *Facts, subject, property string) bool {
+func fixedChoices(f *Facts) fixed {
+	out := fixed{}
 	for _, d := range f.Project.Decisions() {
-		if d.Subject == subject && d.Property == property && d.Strength == "fixed" {
-			return true
+		if d.Strength == project.Fixed {
+			out[d.Subject+" "+d.Property] = true
 		}
 	}
-	return false
+	return out
 }
+
+// told reports whether a choice fixes the property of the subject.
+func (x fixed) told(subject, property string) bool { return x[subject+" "+property] }

@@ -13,11 +13,12 @@ var _ = add(Rule{
 	Example: "A device of 10 A before 1.5 mm2, which bear 7.9 A at 50 degC beside four other circuits; the plan takes 2.5 mm2.",
 	Source:  "iec-60364-4-43#433.1", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
+		choices := fixedChoices(f)
 		return groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			basis := float64(f.Project.Basis.Supply.InfeedArea)
 			d, ok := f.List.Protection(g.Protection)
 			iz, ok2 := f.Figure("group:" + g.ID + ".ampacity")
-			if !ok || !ok2 || g.InfeedMM2 <= basis || told(f, "station:"+st.ID, fmt.Sprintf("infeed_mm2.%d", slotOf(g))) {
+			if !ok || !ok2 || g.InfeedMM2 <= basis || choices.told("station:"+st.ID, fmt.Sprintf("infeed_mm2.%d", slotOf(g))) {
 				return finding.Finding{}, false
 			}
 			in := amps(d.Rating.Current())

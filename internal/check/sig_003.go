@@ -20,10 +20,10 @@ var _ = add(Rule{
 	Example: "A 2-wire switch with 1.2 mA of leakage sits on a type 3 input, though a type 1 module costs less: on it DIN-002 would be broken. Fix the module by hand if you know better.",
 	Source:  "common-practice#module-by-demand", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
-		off, volts := notUsed(f), leastAtChannel(f)
+		off, choices, volts := notUsed(f), fixedChoices(f), leastAtChannel(f)
 		var out finding.List
 		for i := range f.Design.Stations {
-			out = append(out, demanded(f, &f.Design.Stations[i], off, volts)...)
+			out = append(out, demanded(f, &f.Design.Stations[i], off, choices, volts)...)
 		}
 		return out
 	},
@@ -31,13 +31,13 @@ var _ = add(Rule{
 
 // demanded gathers the signals of a station that a cheaper module would serve worse, by both modules and
 // the rules that it would break.
-func demanded(f *Facts, st *design.Station, off map[string]bool, volts q.Voltage) finding.List {
+func demanded(f *Facts, st *design.Station, off map[string]bool, choices fixed, volts q.Voltage) finding.List {
 	tags := map[[3]string][]string{}
 	high, _, _, _ := f.Ambient(st.Place)
 	where := fit.Where{Construction: st.Construction, Ambient: q.Temperature(high), Off: off}
 	for _, id := range f.Placed {
 		at, s := f.Seats[id], f.Signals[id]
-		if at.Station != st || s == nil || told(f, "signal:"+id, "module") || told(f, "signal:"+id, "channel") {
+		if at.Station != st || s == nil || choices.told("signal:"+id, "module") || choices.told("signal:"+id, "channel") {
 			continue
 		}
 		mine := fit.FlawsOf(s, &f.Project.Basis, at.Module, setOf(at), volts)

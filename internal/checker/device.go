@@ -73,7 +73,7 @@ func (r *run) shorts(st *station, g *group) (least, most int64, up *hardware.Pro
 		}
 		hot := 2 * float64(laid) / 1000 * hotOhmPerMetre(float64(cable.Area), cable.Class)
 		cold := hot / (1 + 0.00393*50)
-		b, v := &r.p.Basis, float64(r.p.Power.FeederVoltage)
+		b, v := &r.p.Basis, r.mainsOf(g.volt)
 		least = short(v*float64(1000-b.Circuit.MainsLow)/1000, float64(b.Feeder.BoardLoop)+hot+infeed)
 		most = short(v*float64(1000+b.Circuit.MainsHigh)/1000, cold)
 		if limit := int64(math.Round(float64(b.Feeder.BoardFault) * 1e6)); limit > 0 {
@@ -82,6 +82,15 @@ func (r *run) shorts(st *station, g *group) (least, most int64, up *hardware.Pro
 		return least, most, device
 	}
 	return math.MaxInt64, 0, nil
+}
+
+// mainsOf is the nominal voltage of a mains group: the feeder's within 10 % of the modules', else theirs.
+func (r *run) mainsOf(volt string) float64 {
+	own, feeder := map[string]float64{"120vac": 120, "230vac": 230}[volt], float64(r.p.Power.FeederVoltage)
+	if math.Abs(feeder-own) > 0.1*own+1e-6 {
+		return own
+	}
+	return feeder
 }
 
 // selective reports whether a device below trips and the feeder's does not, up to the current.

@@ -187,15 +187,24 @@ func (r *run) cableFor(b *bundle, list []*signal, laid int64, env environment) *
 	if first == nil || r.cableFixed(list) {
 		return first
 	}
-	may := func(c *hardware.Cable) bool {
-		return float64(c.Area) >= r.areaFor(b, list) && !r.unused[c.Code] && (c.MaxLength == 0 || laid <= int64(c.MaxLength)) && r.takes(b, list, c)
+	wanted := r.lines(list, env)
+	if r.keeps(list, first, laid) && keepsLines(wanted, first, laid, env.ambient) {
+		return first
+	}
+	var suited []*hardware.Cable
+	area := r.areaFor(b, list)
+	for i := range r.hw.Cables {
+		c := &r.hw.Cables[i]
+		if float64(c.Area) >= area && !r.unused[c.Code] && (c.MaxLength == 0 || laid <= int64(c.MaxLength)) && r.takes(b, list, c) {
+			suited = append(suited, c)
+		}
 	}
 	var lines []line
 	short := false
-	for _, l := range r.lines(list, env) {
+	for _, l := range wanted {
 		kept := false
-		for i := range r.hw.Cables {
-			kept = kept || may(&r.hw.Cables[i]) && keepsLines([]line{l}, &r.hw.Cables[i], laid, env.ambient)
+		for _, c := range suited {
+			kept = kept || keepsLines([]line{l}, c, laid, env.ambient)
 		}
 		if kept {
 			lines = append(lines, l)
@@ -203,9 +212,8 @@ func (r *run) cableFor(b *bundle, list []*signal, laid int64, env environment) *
 		short = short || !kept && l.supply
 	}
 	var best *hardware.Cable
-	for i := range r.hw.Cables {
-		c := &r.hw.Cables[i]
-		if c != first && (c.Area <= first.Area || !may(c)) || !r.keeps(list, c, laid) || !keepsLines(lines, c, laid, env.ambient) {
+	for _, c := range append(suited, first) {
+		if c != first && c.Area <= first.Area || !r.keeps(list, c, laid) || !keepsLines(lines, c, laid, env.ambient) {
 			continue
 		}
 		area := float64(c.Area)
