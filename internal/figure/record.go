@@ -27,16 +27,36 @@ func Eval(book *formula.Book, id string, f *formula.Formula, args ...formula.Arg
 }
 
 // Copper records the resistance of one core per length at a temperature, in ohm/km, and returns it
-// with its origin; false for a size that no table knows. name says what the temperature is ("hot",
+// with its origin; false for no area or an unknown class. A size that is no row of IEC 60228 leaves a
+// record ".r20" of how its resistance was found. name says what the temperature is ("hot",
 // "cold", "at 40 degC") and is part of the record's id; from is where the temperature comes from.
 func Copper(book *formula.Book, area q.CrossSection, class int, name string, t float64, from string) (r float64, origin string, ok bool) {
-	row, err := conductor.At20(area, conductor.Class(strconv.Itoa(class)))
-	if err != nil {
+	core := fmt.Sprintf("conductor:%smm2 class %d", q.Short(float64(area)), class)
+	r20, ok := largest20(book, core, area, conductor.Class(strconv.Itoa(class)))
+	if !ok {
 		return 0, "", false
 	}
-	id := fmt.Sprintf("conductor:%smm2 class %d.%s", q.Short(float64(area)), class, name)
-	r = Eval(book, id, conductor.FormulaHotResistance, Arg("", float64(row.R20)*1000, "cite:%s", row.Source), Arg("", t, "%s", from))
+	id := core + "." + name
+	r = Eval(book, id, conductor.FormulaHotResistance, r20, Arg("", t, "%s", from))
 	return r, "calc:" + id, true
+}
+
+// largest20 is the resistance at 20 degC with its origin: a row of the table, or a record for other sizes.
+func largest20(book *formula.Book, core string, area q.CrossSection, class conductor.Class) (formula.Arg, bool) {
+	if row, err := conductor.At20(area, class); err == nil {
+		return Arg("", float64(row.R20)*1000, "cite:%s", row.Source), true
+	}
+	o, err := conductor.OffTableOf(area, class)
+	if err != nil {
+		return formula.Arg{}, false
+	}
+	from := "cite:common-practice#area-as-stated"
+	if o.AreaFrom != "" {
+		from = "cite:" + o.AreaFrom
+	}
+	id := core + ".r20"
+	v := Eval(book, id, conductor.FormulaOffTable, Arg("", float64(o.Area), "%s", from), Arg("", o.Allowance, "cite:%s", o.From))
+	return Arg("", v, "calc:%s", id), true
 }
 
 // Hot is Copper at HotCopper.

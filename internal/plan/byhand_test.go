@@ -23,7 +23,11 @@ const (
 	rFeed25 = 8.866e-3  // 2.5 mm2 class 1: 7.41 x 1.1965
 	rFeed4  = 5.516e-3  // 4 mm2 class 1: 4.61 x 1.1965
 	rFeed10 = 2.190e-3  // 10 mm2 class 2: 1.83 x 1.1965
-	r075At  = 28.044e-3 // 0.75 mm2 at 40 degC: 26.0 x 1.0786
+	// Wire gauge 18 is 0.127 x 92^(18/39) = 1.0237 mm thick, 0.8231 mm2 (ASTM B258): 17.241 / 0.8231 x 1.02 for
+	// tolerance and stranding x 1.1965. An odd 0.6 mm2 of class 5 has at most 16 % more than solid copper.
+	rGauge18 = 25.564e-3
+	r06      = 39.882e-3 // 17.241 / 0.6 x 1.16 x 1.1965
+	r075At   = 28.044e-3 // 0.75 mm2 at 40 degC: 26.0 x 1.0786
 )
 
 // byHand is one figure that an engineer who had not read the program worked out with a pocket
@@ -172,6 +176,13 @@ func handCases() []handCase {
 			{"group:F1-S1-G1.trip", 3},
 			{"group:F1-S1-G1.fault_min", 3.5},
 		}, []string{"OUT-001 signal:XV-4"}},
+		{"gauges", []byHand{
+			{"cable of XV-1.loop", 2 * 124 * rGauge18},
+			{"cable of XV-2.loop", 2 * 124 * r06},
+			// 100 + 150 mA and the module's 10 mA in the group
+			{"signal:XV-1.device", 23.5 - 2*2*r15*0.260 - 0.5 - 0.100*2*124*rGauge18},
+			{"signal:XV-2.device", 23.5 - 2*2*r15*0.260 - 0.5 - 0.150*2*124*r06}, // 21.5 V of 22.2
+		}, []string{"OUT-001 signal:XV-2"}},
 		{"loops", []byHand{
 			{"signal:LT-1.transmitter", 19.2 - 0.022*(250+2*304*r075)},
 			{"signal:LT-2.transmitter", 19.2 - 0.022*(250+2*304*r075+300)},

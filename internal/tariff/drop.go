@@ -28,9 +28,7 @@ func AtEnd(c *hardware.Cable, laid q.Millimetres, i q.Microamps, at q.Voltage) q
 func HotResistance(area q.CrossSection, class conductor.Class) q.ResistancePerLength {
 	r, err := conductor.ResistancePerLength(area, class, HotCopper)
 	if err != nil {
-		if r, err = conductor.Theoretical(area, HotCopper); err != nil {
-			return 0
-		}
+		return 0
 	}
 	return r
 }

@@ -6,7 +6,7 @@ import "railwright/internal/formula"
 func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaHotResistance, FormulaTheoreticalResistance, FormulaConductorTemperature,
-		FormulaAmpacity, FormulaAmbientFactor, FormulaAWGDiameter, FormulaAWGArea,
+		FormulaAmpacity, FormulaAmbientFactor, FormulaAWGDiameter, FormulaAWGArea, FormulaOffTable,
 		FormulaOuterDiameter, FormulaTrayFill, FormulaBendRadius, FormulaSeparation,
 	}
 }

@@ -165,14 +165,15 @@ func At(r20 quantity.ResistancePerLength, t quantity.Temperature) (quantity.Resi
 	return quantity.ResistancePerLength(FormulaHotResistance.Eval([]float64{float64(r20), float64(t)})), nil
 }
 
-// ResistancePerLength returns the largest resistance per length that IEC 60228 allows one core of
-// the nominal size, at conductor temperature t. Errors are those of At20 and At.
+// ResistancePerLength returns the largest resistance per length that one core of the size may have at
+// conductor temperature t: what IEC 60228 allows, or, for a size that is no row of it, what Largest20
+// finds. Errors are those of Largest20 and At.
 func ResistancePerLength(area quantity.CrossSection, class Class, t quantity.Temperature) (quantity.ResistancePerLength, error) {
-	row, err := At20(area, class)
+	r20, err := Largest20(area, class)
 	if err != nil {
 		return 0, err
 	}
-	return At(row.R20, t)
+	return At(r20, t)
 }
 
 // FormulaTheoreticalResistance gives the resistance per length of a solid copper section at 20 degC.

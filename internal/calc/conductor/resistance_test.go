@@ -162,7 +162,7 @@ func TestAbsurdConductorsAreRefused(t *testing.T) {
 			t.Errorf("at %v degC: %v", x, err)
 		}
 	}
-	_, err := conductor.ResistancePerLength(3, conductor.Class5, 20)
+	_, err := conductor.At20(3, conductor.Class5)
 	const want = "cross-section, class 5: 3 mm2 is not in the table, allowed 0.14, 0.22, 0.25, 0.34, 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120 mm2"
 	if err == nil || err.Error() != want {
 		t.Errorf("error reads %q, want %q", err, want)
