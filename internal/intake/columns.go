@@ -498,6 +498,15 @@ func settle(t *table) {
 		if fn := find(roleFunction); fn != nil && fn.prof.share(fn.prof.spaced) > 0.5 {
 			promote("description", roleFunction)
 		}
+		best, top := -1, 0.0
+		for i, c := range t.columns { // of several columns of comments the one that describes
+			if a := c.prof.affinity("description") * float64(c.prof.n); c.role == "remarks" && c.how != "column map" && c.prof.n > 0 && a > top {
+				best, top = i, a
+			}
+		}
+		if best >= 0 && find("description") == nil {
+			t.columns[best].role, t.columns[best].sure = "description", t.columns[best].sure*0.8
+		}
 		promote("description", "remarks", roleFunction)
 	}
 	if box := find(roleBox); box != nil && box.how == "heading" && box.sure < 0.5 && find("device") == nil && box.prof.n >= 4 && box.prof.distinct*10 >= box.prof.n*9 {

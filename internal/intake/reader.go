@@ -244,7 +244,7 @@ func (r *reader) nextHeading(s *Sheet, t *table, from int) (int, int, bool) {
 			if n++; n > 4 {
 				break
 			}
-			if len(text) > 40 || digitsIn(text) > 1 { // no heading is numbered beyond 9
+			if len(text) > 40 || len(text) < 2 && text != "#" || digitsIn(text) > 1 { // no heading is numbered beyond 9
 				continue
 			}
 			if h, ok := r.heads[text]; ok && len(h.cands) == 0 {
@@ -261,11 +261,50 @@ func (r *reader) nextHeading(s *Sheet, t *table, from int) (int, int, bool) {
 		if !hit {
 			continue
 		}
-		if top, bottom, ok := r.findHeading(s, row, row+1); ok {
+		if top, bottom, ok := r.findHeading(s, row, row+1); ok && !saidAbove(s, t, bottom) {
 			return top, bottom, true
 		}
 	}
 	return 0, 0, false
+}
+
+// saidAbove reports whether several cells of a row say what cells of the same columns have said as
+// data in the rows before: "Digital input" and "Dry contact" are headings elsewhere, but not here.
+func saidAbove(s *Sheet, t *table, row int) bool {
+	again, n := 0, 0
+	for c := range min(s.Width(row), 60) {
+		text := s.cell(row, c)
+		if text == "" {
+			continue
+		}
+		n++
+		for above := max(t.first, row-60); above < row; above++ {
+			if s.cell(above, c) == text {
+				again++
+				break
+			}
+		}
+	}
+	return again >= 2 && again*3 >= n && !repeatedAbove(s, t, row)
+}
+
+// repeatedAbove reports whether a row repeats the table's heading, which may have been repeated before.
+func repeatedAbove(s *Sheet, t *table, row int) bool {
+	same, n := 0, 0
+	for c := range min(s.Width(row), 60) {
+		text := s.cell(row, c)
+		if text == "" {
+			continue
+		}
+		n++
+		for h := t.top; h <= t.bottom; h++ {
+			if strings.EqualFold(s.cell(h, c), text) {
+				same++
+				break
+			}
+		}
+	}
+	return same*2 >= n
 }
 
 // headedAt reports whether a table has a heading over column c.

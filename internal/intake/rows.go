@@ -241,8 +241,11 @@ func isTotal(s *Sheet, t *table, row int, first string, n int) bool {
 			}
 			hit = true
 		}
-		if c.role == "description" && reTotal.MatchString(text) && len(text) < 40 {
-			hit = hit || n-numbers <= 2
+		switch c.role {
+		case "description":
+			hit = hit || len(text) < 40 && n-numbers <= 2 && reTotal.MatchString(text)
+		case roleRowNo, "", roleDocument, roleNote, "remarks", "equipment", "place", roleQuantity:
+			hit = hit || len(text) < 24 && n-numbers <= 2 && reTotal.MatchString(text)
 		}
 	}
 	return hit && (numbers > 0 || n <= 2)

@@ -105,6 +105,7 @@ func (r *reader) scoreRow(s *Sheet, row int) rowScore {
 
 // functionHeading reports whether a text may head a column of marks for a function: "Running", "Start".
 func functionHeading(t string) bool {
+	t = strings.TrimRight(t, ": ")
 	if len(t) > 24 || strings.ContainsAny(t, "0123456789.:") {
 		return false
 	}
@@ -206,7 +207,7 @@ func (r *reader) mayBeHeading(s *Sheet, row int) bool {
 		if t == "" {
 			continue
 		}
-		if n++; n > 8 {
+		if n++; n > 24 {
 			return false
 		}
 		if len(t) > 60 || t[0] >= '0' && t[0] <= '9' {
