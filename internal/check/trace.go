@@ -71,6 +71,7 @@ var Trace = []Traced{
 	{"Power", "n+1 with decoupling", []string{"SUP-004"}, ""},
 	{"Power", "hold-up, or minutes of a battery", []string{"SUP-003", "SUP-005"}, ""},
 	{"Power", "inrush of supply units on the feeder", []string{"PWR-008"}, ""},
+	{"Power", "mains modules of the voltage that their feeder carries", []string{"PWR-014"}, ""},
 	{"Power", "AC feeder: drop", []string{"PWR-005"}, ""},
 	{"Power", "AC feeder: protection", []string{"PWR-006", "PWR-007"}, ""},
 	{"Power", "20.4 V, or the device's own least voltage, at every group and device", []string{"PWR-001", "PWR-010", "OUT-001"}, ""},

@@ -99,7 +99,8 @@ func (w *work) hardware(v float64, key string) formula.Arg {
 	return figure.Arg("", v, "hardware:%s.%s", w.seat.Module.Code, key)
 }
 
-// supply is the lowest voltage at the infeed point of the signal's group; false where none is known.
+// supply is the lowest voltage at the infeed point of the signal's group (of a mains group without a feeder
+// that of the mains); false where none is known.
 func (w *work) supply() (formula.Arg, bool) {
 	g := w.seat.Group
 	if g == nil {
@@ -108,6 +109,9 @@ func (w *work) supply() (formula.Arg, bool) {
 	if figure.DC(g) {
 		id := "group:" + g.ID + ".voltage"
 		return figure.Arg("", w.value(id), "calc:%s", id), w.has(id)
+	}
+	if at := "group:" + g.ID + ".voltage"; w.has(at) {
+		return figure.Arg("", w.value(at), "calc:%s", at), true
 	}
 	kind := strings.TrimSuffix(figure.Voltage(g), "vac")
 	nominal := 230.0

@@ -139,13 +139,17 @@ func handCases() []handCase {
 		x300   = 2 * math.Pi * 50 * 150e-12 * 304 * 40000
 		x60    = 2 * math.Pi * 50 * 150e-12 * 60 * 40000
 		// pulses: 2 x (30 + 4) + 18 mA; 100 pF/m over 124 m against 6 kohm
-		atP = 23.5 - 2*2*r15*0.086
-		rc  = 6000 * 100e-12 * 124
+		atP       = 23.5 - 2*2*r15*0.086
+		rc        = 6000 * 100e-12 * 124
+		atE       = 23.5 - 2*2*r15*0.088
+		rcEncoder = 3000 * 120e-12 * 124
 		// loops, heat: coupler 2.5; modules 1.7, 1.3, 1.6, 1, 2.2; device 0.175; unit 88 % at 24 V x (130 mA
 		// coupler + 444 mA logic x 0.245 + 176 mA modules + 5 loops of 22 mA). Enclosure 400 x 400 x 210 on a wall.
 		loopHeat = 2.5 + 1.7 + 1.3 + 1.6 + 1 + 2.2 + 0.175 + 0.52478*24*(1/0.88-1)
 		wall400  = 1.4*0.4*(0.4+0.21) + 1.8*0.21*0.4
 		loopIn   = 40 + loopHeat/(5.5*wall400)
+		// mains: lowest mains at the infeed point; the supply unit is counted at full output
+		atMains = 207 - 2*144*rFeed25*(0.9+60/0.88/230) - 2*2*r15*0.9
 		// climate, out: 10 valves and 14 mA in the group, 130 mA coupler, 88 mA logic x 0.245
 		outLoad = 5.014 + 0.130 + 0.088*0.245
 		outHeat = 2.5 + 2.32 + 0.45 + outLoad*24*(1/0.925-1)
@@ -220,6 +224,15 @@ func handCases() []handCase {
 			{"group:F1-S1-G2.trip", 30},
 			{"feeder:F1-S1-A1.fault_min", 207 / (0.5 + 2*144*rFeed25)},
 		}, []string{"DIN-002 signal:ZS-2", "DIN-004 signal:XS-6"}},
+		{"mains", []byHand{
+			// 207 V - 2 x 144 m of feeder (output, and 60 W / 0.88 / 230 V of the supply unit) - infeed - triac - 2 x 304 m
+			{"group:F1-S1-G1.voltage", atMains},
+			{"signal:XA-1.device", atMains - 1.5 - 2*304*rMains*0.9},
+			{"group:F1-S1-G1.fault_min", 207 / (0.5 + 2*144*rFeed25 + 2*2*r15)},
+			// 120 V modules: 108 V and 132 V, whatever the feeder carries
+			{"group:F2-S1-G1.fault_min", 108 / (0.5 + 2*144*rFeed25 + 2*2*r15)},
+			{"group:F2-S1-G1.fault_max", 132 / (2 * 144 * 7.41e-3)},
+		}, []string{"OUT-001 signal:XA-1", "PWR-014 group:F2-S1-G1"}},
 		{"temperatures", []byHand{
 			// R' at 20 degC: 100 x (3.9083e-3 - 2 x 5.775e-7 x 20); over 0 to 40 degC it moves by 0.6 % either way
 			{"signal:TE-1.lead_error", lead(0.38852)},
@@ -301,8 +314,23 @@ func handCases() []handCase {
 			{"station:P1-S1.reaction.ai8-loop.AI", 20 + 2*1 + 2*1 + 2*10},
 		}, nil},
 		{"can", []byHand{
-			{"network.frame_bits", 47 + 64 + 24}, // 8 bytes, worst stuffing
+			// each station sends 20 bytes (two frames of 8 and one of 4) and gets 1; worst stuffing: 47 + 64 + 24,
+			// 47 + 32 + 16, 47 + 8 + 10 bits
+			{"network.bits", 3 * (2*135 + 95 + 65)},
+			{"network.bus_load", 100 * 3 * 430 / (125 * 50.0)},
+			{"station:P1-S1.reaction.di16.DI", 3 + 2*2 + 2*50 + 2*10},
 		}, []string{"NET-004 project"}}, // 912 m, 500 m at 125 kbit/s
+		{"canfull", []byHand{
+			{"network.bus_load", 100 * 3 * 430 / (125 * 4.0)}, // 258 %: an update takes 10.3 ms, not 4
+			{"network.kept", 3 * 430 / 125.0},
+			{"station:P1-S1.reaction.di16.DI", 3 + 2*2 + 2*3*430/125.0 + 2*10},
+		}, []string{"NET-004 project", "NET-005 project"}},
+		{"encoders", []byHand{
+			// screened cable 120 pF/m over 124 m against 3 kohm; group: 60 mA, input 12, module 16
+			{"signal:GE-1.rise", 1e6 * rcEncoder * math.Log(atE/(atE-11))},
+			{"signal:GE-1.fall", 1e6 * rcEncoder * math.Log(28.8/5)},              // 78 us
+			{"signal:GE-1.f_max", 1 / (2 * (rcEncoder*math.Log(28.8/5) + 10e-6))}, // 5.7 kHz
+		}, []string{"CNT-001 signal:GE-1"}},
 		{"exi", []byHand{
 			{"signal:LT-1.exi_c", 5 + 0.2*184},
 			{"signal:LT-1.exi_l", 0.02 + 0.001*184},

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"railwright/internal/calc/conductor"
+	"railwright/internal/figure"
 	"railwright/internal/fit"
 	"railwright/internal/hardware"
 	"railwright/internal/packing"
@@ -103,7 +104,8 @@ func (pr *problem) behind(s *site, st *packing.Station, g *packing.Group, feeder
 		return b
 	}
 	b.Feeder = f.device
-	b.Least, b.Most = pr.mainsShort(&f, loop)
+	volts, _ := figure.Mains(g.Key.Voltage, pr.g.p.Power.FeederVoltage)
+	b.Least, b.Most = pr.mainsShort(&f, volts, loop)
 	return b
 }
 
@@ -121,7 +123,7 @@ func gives(st *packing.Station, class, kind string) (least, most q.Microamps) {
 
 // mainsShort is the smallest and largest current of a short behind a feeder and an infeed loop: lowest
 // mains, hot copper; highest mains, cold copper and no more than at the board.
-func (pr *problem) mainsShort(f *feed, infeed float64) (least, most q.Microamps) {
+func (pr *problem) mainsShort(f *feed, volts q.Voltage, infeed float64) (least, most q.Microamps) {
 	basis := &pr.g.p.Basis
 	class := conductor.Class(strconv.Itoa(f.cable.Class))
 	hot, err1 := conductor.ResistancePerLength(f.cable.Area, class, 70)
@@ -129,7 +131,6 @@ func (pr *problem) mainsShort(f *feed, infeed float64) (least, most q.Microamps)
 	if err1 != nil || err2 != nil {
 		return math.MaxInt64, 0
 	}
-	volts := pr.g.p.Power.FeederVoltage
 	low, high := volts*q.Voltage(1000-basis.Circuit.MainsLow)/1000, volts*q.Voltage(1000+basis.Circuit.MainsHigh)/1000
 	way := 2 * f.from.Laid.Metres()
 	least = power.Short(low, float64(basis.Feeder.BoardLoop)+way*float64(hot)+infeed, 0)

@@ -10,7 +10,6 @@ import (
 	"railwright/internal/design"
 	"railwright/internal/figure"
 	"railwright/internal/formula"
-	"railwright/internal/hardware"
 	q "railwright/internal/quantity"
 )
 
@@ -31,8 +30,11 @@ func (w work) group(st *design.Station, g *design.SupplyGroup) {
 	}
 	r, origin, hot := figure.Hot(w.book, q.CrossSection(g.InfeedMM2), 5)
 	length, core := figure.Arg("", basis.Supply.InfeedLen.Metres(), "project:basis.supply.infeed_length_m"), figure.Arg("", r, "%s", origin)
-	if dc && hot {
+	switch {
+	case dc && hot:
 		w.voltage(g, length, core)
+	case hot:
+		w.mainsGroup(st, g, length, core)
 	}
 	if !ok {
 		return
@@ -42,11 +44,8 @@ func (w work) group(st *design.Station, g *design.SupplyGroup) {
 		l := conductor.Laying{Method: conductor.MethodB1, Ambient: q.Temperature(w.value(inside)), Circuits: basis.Feeder.Inside}
 		g.AmpacityA = w.coordinate(id, q.CrossSection(g.InfeedMM2), l, "calc:"+inside, d, m)
 	}
-	switch {
-	case hot && dc:
+	if hot && dc {
 		g.FaultMinA = w.faultDC(st, g, length, core)
-	case hot:
-		w.faultAC(st, g, d, length, core)
 	}
 }
 
@@ -103,9 +102,10 @@ func SupplyFloor48(book *formula.Book, floor24 formula.Arg) formula.Arg {
 	return figure.Arg("", u, "calc:supply.floor.48")
 }
 
-// faultAC is the fault current of a mains group behind the station's feeder: the smallest with lowest
-// mains and hot copper, the largest with highest mains and cold copper, never more than at the board.
-func (w work) faultAC(st *design.Station, g *design.SupplyGroup, d *hardware.Protection, length, hot formula.Arg) {
+// mainsGroup leaves the fault currents of a mains group behind the station's feeder (the smallest with
+// lowest mains and hot copper, the largest with highest mains and cold copper, never more than at the
+// board), and the lowest voltage at its infeed point behind feeder and infeed.
+func (w work) mainsGroup(st *design.Station, g *design.SupplyGroup, length, hot formula.Arg) {
 	f := w.feederOf(st, figure.Feed(g))
 	if f == nil {
 		return
@@ -123,14 +123,27 @@ func (w work) faultAC(st *design.Station, g *design.SupplyGroup, d *hardware.Pro
 	if !ok1 || !ok2 {
 		return
 	}
-	id := "group:" + g.ID
-	nominal, from := float64(w.v.Project.Power.FeederVoltage), "project:power.feeder_voltage_v"
-	laid := figure.Arg("", w.value("cable:"+cable.ID+".laid"), "calc:cable:%s.laid", cable.ID)
+	id, length0 := "group:"+g.ID, figure.Arg("", w.value("cable:"+cable.ID+".laid"), "calc:cable:%s.laid", cable.ID)
+	nominal, from := w.nominal(g)
+	low, feeder := w.mains("low", nominal, from), figure.Arg("", r, "%s", feederHot)
 	before := w.book.Eval(id+".loop_before", protect.FormulaLoopBefore,
-		figure.Arg("", float64(w.v.Project.Basis.Feeder.BoardLoop), "project:basis.feeder.board_loop_ohm"), laid, figure.Arg("", r, "%s", feederHot))
-	g.FaultMinA = w.book.Eval(id+".fault_min", protect.FormulaFault, w.mains("low", nominal, from), figure.Arg("", before, "calc:%s.loop_before", id), length, hot)
-	w.book.Eval(id+".fault_max", protect.FormulaMaxFault, w.mains("high", nominal, from), figure.Arg("", 0, "cite:common-practice#board-without-loop"), laid,
+		figure.Arg("", float64(w.v.Project.Basis.Feeder.BoardLoop), "project:basis.feeder.board_loop_ohm"), length0, feeder)
+	g.FaultMinA = w.book.Eval(id+".fault_min", protect.FormulaFault, low, figure.Arg("", before, "calc:%s.loop_before", id), length, hot)
+	w.book.Eval(id+".fault_max", protect.FormulaMaxFault, w.mains("high", nominal, from), figure.Arg("", 0, "cite:common-practice#board-without-loop"), length0,
 		figure.Arg("", cold, "%s", coldFrom), figure.Arg("", float64(w.v.Project.Basis.Feeder.BoardFault), "project:basis.feeder.board_fault_a"))
+	if load := id + ".load"; w.has(load) {
+		end := w.book.Eval(id+".feeder_end", voltdrop.FormulaAtLoad, low, length0, feeder, figure.Arg("", f.CurrentA, "calc:feeder:%s.current", f.ID))
+		g.VoltageMinV = w.book.Eval(id+".voltage", voltdrop.FormulaAtLoad, figure.Arg("", end, "calc:%s.feeder_end", id), length, hot, figure.Arg("", w.value(load)/1000, "calc:%s", load))
+	}
+}
+
+// nominal is the nominal voltage of a mains group, with its origin.
+func (w work) nominal(g *design.SupplyGroup) (float64, string) {
+	u, suits := figure.Mains(figure.Voltage(g), w.v.Project.Power.FeederVoltage)
+	if !suits {
+		return float64(u), "cite:iec-60038#nominal"
+	}
+	return float64(u), "project:power.feeder_voltage_v"
 }
 
 func (w work) feederOf(st *design.Station, class string) *design.Feeder {
