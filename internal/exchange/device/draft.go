@@ -144,7 +144,7 @@ type Figure struct{ Scope, Key, Value string }
 func ParseFigure(s string) (Figure, error) {
 	name, value, ok := strings.Cut(s, "=")
 	name, value = strings.TrimSpace(name), strings.TrimSpace(value)
-	if !ok || name == "" || value == "" || strings.ContainsAny(value, "\r\n") {
+	if !ok || name == "" || strings.HasSuffix(name, ".") || value == "" || strings.ContainsAny(value, "\r\n") {
 		return Figure{}, fmt.Errorf("figure %q: want KEY=VALUE, such as price=40 or SMP-1.price=40 or DI.forms=[\"24v\"]", s)
 	}
 	f := Figure{Key: name, Value: value}
