@@ -21,9 +21,9 @@ var ends = []string{
 	// supply units
 	"need", "output", "units", "power", "loss", "short", "hold_up", "installed", "battery", "battery_ah", "output_inside",
 	// cables and conductors
-	"route", "laid", "ordered", "loop", "hot", "cold",
+	"route", "laid", "ordered", "loop", "r20", "hot", "cold",
 	// what many lean on
-	"low", "high", "bytes", "cycle", "frames", "frame_bits", "bus_load", "input_resistance", "k_outdoors", "48",
+	"low", "high", "bytes", "cycle", "input_bits", "output_bits", "bits", "bus_load", "kept", "input_resistance", "k_outdoors", "48",
 	"total", "constant", "objective", "gap",
 }
 

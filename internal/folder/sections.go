@@ -139,7 +139,7 @@ var networkKeys = []key[project.Network]{
 	{name: "topology", doc: "how the stations are joined", allowed: []string{"star", "line", "ring", "tree"}, at: func(n *project.Network) field { return text(&n.Topology) }},
 	{name: "address_prefix", doc: "Ethernet: a station's address is this and its node number", at: func(n *project.Network) field { return text(&n.Prefix) }},
 	{name: "first_node", doc: "node number of the first station", def: "11 on Ethernet, 1 on a bus", least: 0, most: 65_535, at: func(n *project.Network) field { return count(&n.First, 1) }},
-	{name: "update_ms", unit: "ms", doc: "Ethernet: update time of the cyclic data, as set in the controller (a bus takes as long as computed)", least: 0.1, most: 10_000, at: func(n *project.Network) field { return scaled(&n.Update, 1000) }},
+	{name: "update_ms", unit: "ms", doc: "Ethernet, CAN: update time of the cyclic data, as set in the controller; where the data take longer, reaction times count what they take (RS-485 takes as long as computed)", least: 0.1, most: 10_000, at: func(n *project.Network) field { return scaled(&n.Update, 1000) }},
 	{name: "scan_ms", unit: "ms", doc: "the controller's scan", least: 0, most: 10_000, at: func(n *project.Network) field { return scaled(&n.Scan, 1000) }},
 }
 

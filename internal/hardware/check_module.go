@@ -143,7 +143,19 @@ func (c *checker) channels(m *Module, i int) {
 		c.fault("HWL-020", m.Code, key("sensors"), "names no sensor", "Name at least one of "+strings.Join(sensors, ", ")+".")
 	}
 	c.loops(m, i)
+	c.edges(m, i)
 	c.image(m, i)
+}
+
+// edges checks that a counter for 24 V whose lines have a resistance says at which voltages it switches:
+// without, nobody can tell how fast its cable lets pulses be.
+func (c *checker) edges(m *Module, i int) {
+	s := &m.Channels[i]
+	single := slices.Contains(s.Forms, "pulse-24v") || slices.Contains(s.Forms, "encoder-24v")
+	if s.Kind == project.CNT && single && s.Impedance > 0 && s.InputType == 0 && (s.ThresholdOn == 0 || s.ThresholdOff == 0) {
+		c.report("HWL-020", finding.Warning, m.Code, fmt.Sprintf("channels.%d.impedance_ohm", i),
+			"counts on 24 V with an impedance, yet states no thresholds: edges over its cable cannot be computed", "Add threshold_on_v and threshold_off_v, or input_type.")
+	}
 }
 
 // loops checks what only current inputs have.

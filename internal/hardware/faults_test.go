@@ -86,6 +86,11 @@ func coloured(codes string) string {
 	return "format = 1\ncable = [{ code = \"c3\", use = \"field\", family = \"signal\", cores = 3, area_mm2 = 1, class = 5, price = 1, core_colours = [" + codes + "] }]"
 }
 
+// counting turns the channels into counters for 24 V with the given figures besides.
+func counting(figures string) string {
+	return "kind = \"CNT\"\nforms = [\"pulse-24v\"]\n" + figures
+}
+
 // TestFaults changes one line of a good list and expects the findings, each with its line.
 func TestFaults(t *testing.T) {
 	tests := []struct {
@@ -116,6 +121,8 @@ func TestFaults(t *testing.T) {
 		{"colours for another number of cores", "format = 1", coloured(`"BN", "BU"`), []string{"HWL-020 2"}, "2 colours for 3 cores"},
 		{"colours", "format = 1", coloured(`"BN", "BU", "GNYE"`), []string{}, ""},
 		{"no colour code", "format = 1", coloured(`"BN", "blue", "GNYE"`), []string{"HWL-020 2"}, `"blue" is no colour code`},
+		{"counter without thresholds", "kind = \"DI\"\nforms = [\"contact\"]", counting("impedance_ohm = 3000"), []string{"HWL-020 45"}, "thresholds"},
+		{"counter with a type", "kind = \"DI\"\nforms = [\"contact\"]", counting("impedance_ohm = 3000\ninput_type = 3"), []string{}, ""},
 		{"no format", "format = 1", "", []string{"HWL-003 1"}, "format"},
 	}
 	for _, tt := range tests {

@@ -18,7 +18,7 @@ var cableFields = []field[Cable]{
 	must(count("cores", "cores (fibres of optical cables)", "", 1, 1, 500, func(e *Cable) *int { return &e.Cores })),
 	words("core_colours", "colours of the cores in order, as codes of IEC 60757, one for each core; none: the cores bear numbers", func(e *Cable) *[]string { return &e.Colours }),
 	flag("pairs", "twisted in pairs", func(e *Cable) *bool { return &e.Pairs }),
-	figure("area_mm2", "cross-section of one core; none = optical", "mm2", 1, 0, 1000, func(e *Cable) *q.CrossSection { return &e.Area }),
+	figure("area_mm2", "cross-section of one core, that of a wire gauge too; none = optical", "mm2", 1, 0, 1000, func(e *Cable) *q.CrossSection { return &e.Area }),
 	count("class", "conductor class by IEC 60228: 1, 2, 5 or 6", "", 1, 0, 6, func(e *Cable) *int { return &e.Class }),
 	flag("screened", "has a screen", func(e *Cable) *bool { return &e.Screened }),
 	figure("rated_v", "rated voltage", "V", 1, 0, 100_000, func(e *Cable) *q.Voltage { return &e.Rated }),

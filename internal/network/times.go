@@ -15,8 +15,9 @@ import (
 // Figures fills update time, load and reaction times of a finished design and leaves their working.
 //
 // Ethernet: the update time is the project's; the load is that of the controller's link, which carries
-// every station's cyclic frames. RS-485: the cycle of a polled bus. CAN: frames of eight bytes at the
-// project's update time. Reaction: from a change at an input to the slowest output of the design, and
+// every station's cyclic frames. RS-485: the cycle of a polled bus. CAN: each station's frames of up to
+// eight bytes, each way, at the project's update time. Where the data take more than all of the time, the
+// reaction counts what they take. Reaction: from a change at an input to the slowest output of the design, and
 // from the slowest digital input to an output. It expects the records of the stations' bytes.
 func Figures(v *figure.View, book *formula.Book) {
 	p, ok := v.List.Network(v.Design.Network.Profile)
@@ -65,6 +66,7 @@ func (t *times) ethernet() {
 		return
 	}
 	rate := figure.Arg("", float64(t.profile.BitRate)/1e6, "hardware:%s.bit_rate", t.profile.Code)
+	fullest := ""
 	for _, way := range []string{"input", "output"} {
 		var loads []formula.Arg
 		for i := range t.v.Design.Stations {
@@ -78,9 +80,13 @@ func (t *times) ethernet() {
 			loads = append(loads, figure.Arg(st.ID, load, "calc:%s", id))
 		}
 		if len(loads) > 0 {
-			t.v.Design.Network.LoadPct = max(t.v.Design.Network.LoadPct, t.book.Eval("network."+way+"_load", bus.FormulaTotalLoad, loads...))
+			load := t.book.Eval("network."+way+"_load", bus.FormulaTotalLoad, loads...)
+			if load > t.v.Design.Network.LoadPct {
+				t.v.Design.Network.LoadPct, fullest = load, "network."+way+"_load"
+			}
 		}
 	}
+	t.kept(fullest)
 }
 
 // all adds up the bytes of all stations, both ways.
@@ -111,16 +117,35 @@ func (t *times) polled() {
 	t.update = figure.Arg("", us/1000, "calc:network.cycle")
 }
 
+// can adds up the bits of all frames of one update: each station sends its own, each way.
 func (t *times) can() {
 	t.stated()
-	b, ok := t.all()
-	if !ok || t.update.Value <= 0 || t.profile.BitRate <= 0 {
+	if t.update.Value <= 0 || t.profile.BitRate <= 0 {
 		return
 	}
-	frames := t.book.Eval("network.frames", count.CANFrames, b)
-	bits := t.book.Eval("network.frame_bits", bus.FormulaCANFrame, figure.Arg("", 8, "cite:cia-301#pdo"))
-	t.v.Design.Network.LoadPct = t.book.Eval("network.bus_load", count.BusLoad, figure.Arg("", frames, "calc:network.frames"), figure.Arg("", bits, "calc:network.frame_bits"),
-		figure.Arg("", float64(t.profile.BitRate)/1000, "hardware:%s.bit_rate", t.profile.Code), t.update)
+	var parts []formula.Arg
+	for i := range t.v.Design.Stations {
+		st := &t.v.Design.Stations[i]
+		for _, way := range []string{"input", "output"} {
+			if b, ok := t.bytes(st, way); ok {
+				id := fmt.Sprintf("station:%s.%s_bits", st.ID, way)
+				parts = append(parts, figure.Arg(st.ID+" "+way, t.book.Eval(id, bus.FormulaCANBits, figure.Arg("", b.Value, "%s", b.From)), "calc:%s", id))
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return
+	}
+	bits := figure.Arg("", t.book.Eval("network.bits", count.Bits, parts...), "calc:network.bits")
+	t.v.Design.Network.LoadPct = t.book.Eval("network.bus_load", count.BusLoad, bits, figure.Arg("", float64(t.profile.BitRate)/1000, "hardware:%s.bit_rate", t.profile.Code), t.update)
+	t.kept("network.bus_load")
+}
+
+// kept makes the update time that of a network which its data fill.
+func (t *times) kept(load string) {
+	if l, ok := t.book.Lookup(load); ok && l.Result.Value > 100 {
+		t.update = figure.Arg("", t.book.Eval("network.kept", count.Kept, t.update, figure.Arg("", l.Result.Value, "calc:%s", load)), "calc:network.kept")
+	}
 }
 
 // slowest finds the largest figure among the channel sets in use that the test takes.

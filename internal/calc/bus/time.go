@@ -296,6 +296,21 @@ var FormulaCANFrame = &formula.Formula{
 	Eval:   func(x []float64) float64 { return 47 + 8*x[0] + math.Floor((33+8*x[0])/4) },
 }
 
+// FormulaCANBits gives the bits of the frames that carry a number of bytes of one station one way: full
+// frames of eight bytes and one with the rest. Frames are never shared between stations or ways.
+var FormulaCANBits = &formula.Formula{
+	Name:   "bus.can_bits",
+	Text:   "135 * floor(bytes / 8) + min(1, bytes - 8 * floor(bytes / 8)) * (47 + 8 * (bytes - 8 * floor(bytes / 8)) + floor((33 + 8 * (bytes - 8 * floor(bytes / 8))) / 4))",
+	Inputs: []formula.Input{{Name: "bytes", Unit: "byte", Doc: "of one station, one way"}},
+	Result: formula.Input{Name: "bits", Unit: "bit", Doc: "worst stuffing, gaps included"},
+	Source: "from-memory#iso-11898-worst-stuffing",
+	Eval: func(x []float64) float64 {
+		full := math.Floor(x[0] / 8)
+		rest := x[0] - 8*full
+		return 135*full + math.Min(1, rest)*FormulaCANFrame.Eval([]float64{rest})
+	},
+}
+
 // Frame is a cyclic CAN frame.
 type Frame struct {
 	Bytes  int
@@ -381,6 +396,6 @@ func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaPolledCycle, FormulaPolledRate, FormulaMessage, FormulaSerialFrame, FormulaRequests,
 		FormulaFrameTime, FormulaFrameRate, FormulaLinkLoad, FormulaTotalLoad, FormulaUsableBytes,
-		FormulaLineDelay, FormulaCANFrame, FormulaReactionTime, FormulaFibreMargin,
+		FormulaLineDelay, FormulaCANFrame, FormulaCANBits, FormulaReactionTime, FormulaFibreMargin,
 	}
 }

@@ -32,6 +32,7 @@ var (
 	Currents = summed("count.sum_of_currents", "mA", "all loads at once, coincidence 1.0")
 	Widths   = summed("count.sum_of_widths", "mm", "parts side by side on the rail")
 	Bytes    = summed("count.sum_of_bytes", "byte", "header and modules")
+	Bits     = summed("count.sum_of_bits", "bit", "in one update")
 	Heat     = summed("count.sum_of_losses", "W", "all parts at full use")
 	Money    = summed("count.sum_of_money", "money", "in the basis's currency")
 	Lengths  = summed("count.sum_of_lengths", "m", "routes one after the other")
@@ -166,7 +167,7 @@ var FeederCurrent = &formula.Formula{
 // Formulas returns the formulas that this package declares.
 func Formulas() []*formula.Formula {
 	return []*formula.Formula{
-		Currents, Widths, Bytes, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Installed, Middle, Objective, Gap, FeederCurrent, Amount, Task, Metres,
-		SupplyFloor48, Power, Short, Batteries, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, CANFrames, BusLoad,
+		Currents, Widths, Bytes, Bits, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Installed, Middle, Objective, Gap, FeederCurrent, Amount, Task, Metres,
+		SupplyFloor48, Power, Short, Batteries, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, BusLoad, Kept,
 	}
 }

@@ -101,25 +101,28 @@ var Steps = &formula.Formula{
 	Eval:   func(x []float64) float64 { return math.Pow(2, x[0]) },
 }
 
-// CANFrames is how many frames of eight bytes carry a number of bytes.
-var CANFrames = &formula.Formula{
-	Name: "count.can_frames", Text: "ceil(bytes / 8)",
-	Inputs: []formula.Input{{Name: "bytes", Unit: "byte"}},
-	Result: formula.Input{Name: "frames", Unit: "1"},
-	Source: "cia-301#pdo",
-	Eval:   func(x []float64) float64 { return math.Ceil(x[0] / 8) },
-}
-
-// BusLoad is the share of a CAN bus that cyclic frames of eight bytes take.
+// BusLoad is the share of a CAN bus that its cyclic frames take.
 var BusLoad = &formula.Formula{
-	Name: "count.can_load", Text: "100 * frames * bits / (bit_rate * update)",
+	Name: "count.can_load", Text: "100 * bits / (bit_rate * update)",
 	Inputs: []formula.Input{
-		{Name: "frames", Unit: "1", Doc: "in one update"},
-		{Name: "bits", Unit: "bit", Doc: "of one frame"},
+		{Name: "bits", Unit: "bit", Doc: "in one update"},
 		{Name: "bit_rate", Unit: "kbit/s"},
 		{Name: "update", Unit: "ms"},
 	},
 	Result: formula.Input{Name: "load", Unit: "%"},
 	Source: "arithmetic#ratio",
-	Eval:   func(x []float64) float64 { return 100 * x[0] * x[1] / (x[2] * x[3]) },
+	Eval:   func(x []float64) float64 { return 100 * x[0] / (x[1] * x[2]) },
+}
+
+// Kept is the update time that a network really keeps: the stated one, or what its load takes where that
+// is more than all.
+var Kept = &formula.Formula{
+	Name: "count.kept_update", Text: "update * max(1, load / 100)",
+	Inputs: []formula.Input{
+		{Name: "update", Unit: "ms", Doc: "stated"},
+		{Name: "load", Unit: "%", Doc: "of the bus or link at that update"},
+	},
+	Result: formula.Input{Name: "kept", Unit: "ms"},
+	Source: "arithmetic#ratio",
+	Eval:   func(x []float64) float64 { return x[0] * max(1, x[1]/100) },
 }
