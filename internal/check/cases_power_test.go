@@ -84,12 +84,25 @@ func init() {
 		},
 		ruleCase{rule: "PWR-001", name: "2 m"},
 		ruleCase{
+			// the device of 2 A wants 0.75 mm2: 2 x 23.5 V - 2 x 100 m x 31.109 mohm/m x 1.21 A = 39.47 V
+			rule: "PWR-001", name: "48 V over 100 m of thin wire", toml: "[basis.supply]\ninfeed_length_m = 100\ninfeed_area_mm2 = 0.5\n", csv: "tag,kind,form,place,current_ma,voltage_v\nXY-1,DO,24v,A,400,48\nXY-2,DO,24v,A,400,48\nXY-3,DO,24v,A,400,48\n",
+			want: []string{"error group:A-S1-G1 | 39.47 V | 40.8 V needed"},
+		},
+		ruleCase{rule: "PWR-001", name: "48 V over 2 m", csv: "tag,kind,form,place,current_ma,voltage_v\nXY-1,DO,24v,A,400,48\n"},
+		ruleCase{
 			// the plan takes a conductor that the device protects; 13.5 A of table 6 for 1.5 mm2 made 6.88 A, so 2.5 mm2 bear 18.3 x 0.51 = 9.3 A
 			rule: "PWR-002", name: "6.9 A before 8 A", toml: fixedSlot("do8-2a", "electronic-8a"), csv: "tag,kind,form,place,current_ma\nXY-1,DO,24v,A,500\n",
 			change: func(f *check.Facts) { refigure(f, "group:A-S1-G1.ampacity", 6.88) },
 			want:   []string{"error group:A-S1-G1 | 1.5 mm2 | of 8 A | Use 2.5 mm2"},
 		},
 		ruleCase{rule: "PWR-002", name: "1.5 mm2 before 0.5 A"},
+		ruleCase{
+			rule: "PWR-002", name: "62 degC inside, beyond the table", change: func(f *check.Facts) {
+				refigure(f, "station:A-S1.inside_max", 62)
+				delete(f.Design.Calculations, "group:A-S1-G1.ampacity")
+			},
+			want: []string{"error group:A-S1-G1 | 62.0 degC inside | no current is stated"},
+		},
 		ruleCase{
 			// DC band of C: 15 x 6 A = 90 A; the unit of 2.5 A gives 3.5 A; an electronic device of 0.5 A trips at 0.75 A
 			rule: "PWR-003", name: "a breaker behind a supply that limits its current", toml: fixedSlot("do8-2a", "breaker-dc-c6"),

@@ -8,6 +8,10 @@ import (
 	"railwright/internal/finding"
 )
 
+// hottestPVC is the air in degC beyond which the tables state no current for PVC insulation (IEC 60204-1
+// table D.1).
+const hottestPVC = 60.0
+
 var _ = add(Rule{
 	Code: "PWR-002", Title: "Infeed conductors not protected against overload",
 	Why:     "A protective device must trip before its conductors are too warm: Ib <= In <= Iz and I2 <= 1.45 Iz.",
@@ -17,13 +21,30 @@ var _ = add(Rule{
 		return groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			d, ok := f.List.Protection(g.Protection)
 			iz, ok2 := f.Figure("group:" + g.ID + ".ampacity")
-			if !ok || !ok2 {
+			if !ok {
 				return finding.Finding{}, false
+			}
+			if !ok2 {
+				return noAmpacity(f, st, g)
 			}
 			return overload(f, "group:"+g.ID, fmt.Sprintf("the infeed of group %d of %s", g.Group, st.ID), g.LoadMA/1000, amps(d.Rating.Current()), iz, "basis.supply", "infeed_area_mm2", g.InfeedMM2)
 		})
 	},
 })
+
+// noAmpacity says why nobody knows what the infeed of a group bears: the air inside is warmer than the
+// tables go.
+func noAmpacity(f *Facts, st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
+	inside, ok := f.Figure("station:" + st.ID + ".inside_max")
+	if !ok || inside <= hottestPVC {
+		return finding.Finding{}, false
+	}
+	return finding.Finding{
+		Severity: finding.Error, Message: fmt.Sprintf("the infeed of group %d of %s lies in %.1f degC inside: above %.0f degC no current is stated for conductors with PVC insulation.", g.Group, st.ID, inside, hottestPVC),
+		Figures: figures("inside_c", inside, "degC", "most_c", hottestPVC, "degC"), Calculation: "station:" + st.ID + ".inside_max",
+		Remedy: finding.Remedy{Text: "Take a larger or cooled enclosure, a cooler place, or fewer loads. Conductors for higher temperatures must be rated by a competent person from their maker's data."},
+	}, true
+}
 
 // overload compares a device with its load and its conductor and says which conductor would do.
 func overload(f *Facts, subject, what string, ib, in, iz float64, table, key string, area float64) (finding.Finding, bool) {

@@ -3,13 +3,14 @@ package check
 import (
 	"fmt"
 
+	"railwright/internal/figure"
 	"railwright/internal/finding"
 	"railwright/internal/project"
 )
 
 var _ = add(Rule{
 	Code: "PWR-010", Title: "Sensor below its least voltage",
-	Why:     "A computed mean is held against 20.4 V (24 V - 15 %), or against the device's own least voltage: what is fed from the group loses the field cable's volts on top.",
+	Why:     "A computed mean is held against 20.4 V (24 V - 15 %; 40.8 V of 48 V), or against the device's own least voltage: what is fed from the group loses the field cable's volts on top.",
 	Example: "An encoder of 150 mA that needs 22 V at the end of 160 m of 0.75 mm2; take 1.5 mm2.",
 	Source:  "iec-61131-2#supply", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
@@ -19,6 +20,9 @@ var _ = add(Rule{
 				return finding.Finding{}, false
 			}
 			least, of, severity := lowestMean, "needed by equipment for 24 V", finding.Warning
+			if figure.Voltage(at.Group) == "48vdc" {
+				least, of = leastMean("48vdc"), "needed by equipment for 48 V"
+			}
 			if s.MinVoltage.Set {
 				least, of, severity = float64(s.MinVoltage.Value), "needed", finding.Error
 			}
