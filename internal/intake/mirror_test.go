@@ -131,3 +131,47 @@ func TestHeadingsWrittenOtherwise(t *testing.T) {
 		}
 	}
 }
+
+// Empty rows and columns say nothing.
+func TestEmptyRowsAndColumns(t *testing.T) {
+	paths, err := filepath.Glob(filepath.Join("testdata", "lists", "*.csv"))
+	if err != nil || len(paths) == 0 {
+		t.Fatal(err)
+	}
+	for _, p := range paths {
+		name := filepath.Base(p)
+		data, err := os.ReadFile(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := tabular.Read(name, data, tabular.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := b.Sheets[0]
+		plain := intake.Read(fromtable.Book(b), intake.Options{})
+		rows := [][]string{nil, nil}
+		for r := range s.Rows() {
+			row := []string{"", ""}
+			for c := range s.Width(r) {
+				if row = append(row, s.Text(r, c)); c == 1 {
+					row = append(row, "")
+				}
+			}
+			if rows = append(rows, row); r%7 == 6 {
+				rows = append(rows, nil)
+			}
+		}
+		spread := intake.Read(&intake.Book{File: name, Sheets: []intake.Sheet{intake.FromRows("", rows)}}, intake.Options{})
+		strip := func(list []string) []string {
+			for i := range list {
+				_, list[i], _ = strings.Cut(list[i], ":")
+			}
+			slices.Sort(list)
+			return list
+		}
+		if d := cmp.Diff(strip(electrically(plain.Signals)), strip(electrically(spread.Signals))); d != "" {
+			t.Errorf("%s: %s", name, d)
+		}
+	}
+}

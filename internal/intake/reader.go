@@ -28,6 +28,7 @@ type reader struct {
 	style     numberStyle
 	doneRows  []rowKey
 	byID      map[string]int                              // signals by id
+	lined     []linedSheet                                // sheets whose cells hold whole lines
 	letters   map[[canonicalCount]int16]map[string]string // columns of a row, shared by rows alike
 }
 
@@ -52,6 +53,10 @@ func Read(book *Book, opt Options) *Result {
 		traits: map[traitKey]traits{}, groups: map[groupKey]*group{}, rows: map[rowKey]*rowFate{}, colours: map[string]string{}, coloured: map[string]int{}, byID: map[string]int{}, letters: map[[canonicalCount]int16]map[string]string{},
 	}
 	r.checkMap()
+	r.book = r.unpacked(book)
+	for _, l := range r.lined {
+		r.note("IMP-001", l.sheet, "A1", 0.85, fmt.Sprintf("each cell of the first column holds a whole line; the lines are parted at %q, and columns are counted in them", l.sep))
+	}
 	tables := r.findTables()
 	if len(tables) == 0 {
 		r.res.Findings = append(r.res.Findings, problem("IMP-005", finding.Error, finding.Where{File: book.File}, "project",
