@@ -135,7 +135,10 @@ func stepsTable(m *modification.Modification) tabular.Table {
 		}
 		t.Rows = append(t.Rows, []tabular.Value{
 			tabular.I(int64(s.Number)), outage, tabular.T(string(s.Kind)), tabular.T(s.Station), tabular.T(s.Text), tabular.T(strings.Join(s.Cautions, " ")),
-			tabular.T(s.Back), {}, {}, {},
+			tabular.T(s.Back),
+			{},
+			{},
+			{},
 		})
 	}
 	return t

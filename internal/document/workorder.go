@@ -42,8 +42,11 @@ func (w order) parts(f *paper.Flow, head string, all []modification.PartCount) {
 	}
 	f.Heading(2, w.set.Say(head))
 	t := paper.Table{Columns: []paper.Column{
-		{Head: w.set.Say("modification.count"), Anchor: scene.Right}, {Head: w.set.Say("modification.unit")}, {Head: w.set.Say("modification.code")},
-		{Head: w.set.Say("modification.title"), Grow: true}, {Head: w.set.Say("modification.there"), Width: 16},
+		{Head: w.set.Say("modification.count"), Anchor: scene.Right},
+		{Head: w.set.Say("modification.unit")},
+		{Head: w.set.Say("modification.code")},
+		{Head: w.set.Say("modification.title"), Grow: true},
+		{Head: w.set.Say("modification.there"), Width: 16},
 	}}
 	for _, p := range all {
 		t.Rows = append(t.Rows, []paper.Cell{{Text: strconv.FormatFloat(p.Count, 'g', 6, 64)}, {Text: p.Unit}, {Text: p.Code}, {Text: p.Title}, {Tick: true}})
@@ -86,8 +89,11 @@ func (w order) head(f *paper.Flow, s modification.Step) {
 
 func (w order) table(f *paper.Flow, steps []modification.Step) {
 	t := paper.Table{Row: 7, Columns: []paper.Column{
-		{Head: w.set.Say("modification.step"), Anchor: scene.Right, Width: 10}, {Head: w.set.Say("modification.what"), Grow: true},
-		{Head: w.set.Say("modification.back_head"), Width: 46}, {Head: w.set.Say("modification.done"), Width: 14}, {Head: w.set.Say("modification.by_at"), Width: 24},
+		{Head: w.set.Say("modification.step"), Anchor: scene.Right, Width: 10},
+		{Head: w.set.Say("modification.what"), Grow: true},
+		{Head: w.set.Say("modification.back_head"), Width: 46},
+		{Head: w.set.Say("modification.done"), Width: 14},
+		{Head: w.set.Say("modification.by_at"), Width: 24},
 	}}
 	for _, s := range steps {
 		text := s.Text
