@@ -158,6 +158,19 @@ func init() {
 		ruleCase{rule: "PWR-014", name: "120 V modules on 230 V", csv: "tag,kind,form,place\nXS-1,DI,120vac,A\n", want: []string{"warning group:A-S1-G1 | is for 120 V AC | carries 230 V"}},
 		ruleCase{rule: "PWR-014", name: "230 V modules on 120 V", toml: "[power]\nfeeder_voltage_v = 120\n", csv: "tag,kind,form,place\nXS-1,DI,230vac,A\n", want: []string{"warning group:A-S1-G1 | is for 230 V AC | carries 120 V"}},
 		ruleCase{rule: "PWR-014", name: "230 V modules on 240 V", toml: "[power]\nfeeder_voltage_v = 240\n", csv: "tag,kind,form,place\nXS-1,DI,230vac,A\nXS-2,DI,contact,A\n"},
+		ruleCase{
+			// 207 V / (board 0.5 + 14 m of feeder 0.248 + infeed 0.064 + 2 x 434 m x 14.478 mohm 12.567 ohm) = 15.5 A; with 204 m 30.8 A
+			rule: "PWR-015", name: "434 m of 1.5 mm2 behind B6", toml: strings.Replace(usualPlaces, "length_m = 200", "length_m = 430", 1),
+			csv:  "tag,kind,form,place,current_ma,cable\nXA-1,DO,230vac,B,200,mains-2x1.5\n",
+			want: []string{"error signal:XA-1 | draws 15.5 A | from 30.0 A on | Use 4 mm2"},
+		},
+		ruleCase{rule: "PWR-015", name: "204 m", csv: "tag,kind,form,place,current_ma,cable\nXA-1,DO,230vac,B,200,mains-2x1.5\nXS-2,DI,contact,B,,\n"},
+		ruleCase{
+			// 0.5 mm2 bears a few amperes; an electronic device of 8 A trips at 12 A in the conventional time
+			rule: "PWR-016", name: "sensors behind 8 A", toml: fixedSlot("di16-type1", "electronic-8a"), csv: "tag,kind,form,place,current_ma,cable\nXS-1,DI,pnp,B,15,signal-3x0.75\n",
+			want: []string{"warning group:A-S1-G1 | lets 8 A through"},
+		},
+		ruleCase{rule: "PWR-016", name: "sensors behind what the plan takes", csv: "tag,kind,form,place,current_ma\nXS-1,DI,pnp,B,15\n"},
 		ruleCase{rule: "SUP-001", name: "overloaded", change: func(f *check.Facts) { f.Design.Supplies[0].NeedMA = 1e5 }, want: []string{"error supply:A-S1-U1"}},
 		ruleCase{rule: "SUP-001", name: "as planned"},
 		ruleCase{rule: "SUP-002", name: "warm inside", change: func(f *check.Facts) { refigure(f, "supply:A-S1-U1.output_inside", 1) }, want: []string{"error supply:A-S1-U1 | gives 1 mA"}},

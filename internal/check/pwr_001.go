@@ -11,7 +11,9 @@ import (
 const lowestMean = 20.4
 
 // leastMean is the lowest mean supply voltage of equipment for the voltage kind of a group; 0 for mains.
-func leastMean(kind string) float64 { return map[string]float64{"24vdc": lowestMean, "48vdc": 2 * lowestMean}[kind] }
+func leastMean(kind string) float64 {
+	return map[string]float64{"24vdc": lowestMean, "48vdc": 2 * lowestMean}[kind]
+}
 
 var _ = add(Rule{
 	Code: "PWR-001", Title: "Supply group below its lowest voltage",

@@ -82,6 +82,9 @@ func (w *work) wired() {
 	if w.s.ExLevel != "" {
 		w.exi()
 	}
+	if w.behindGroup() {
+		w.short()
+	}
 }
 
 func (w *work) has(id string) bool {

@@ -11,13 +11,13 @@ import (
 var ends = []string{
 	// signals
 	"on", "off", "device", "coupled", "transmitter", "hart_r", "hart_rc", "error", "load", "lead_error", "lead", "cold_junction", "tolerance", "middle", "drift", "module_k", "budget",
-	"f_max", "rise", "fall", "exi_c", "exi_l", "resolution", "module_error", "reaction",
+	"f_max", "rise", "fall", "exi_c", "exi_l", "resolution", "module_error", "life", "reaction",
 	// groups and feeders
 	"voltage", "current", "at_load", "drop_percent", "ampacity", "ambient_factor", "i2", "i2_max", "trip", "holds", "inrush",
-	"fault_min", "fault_max", "loop_before",
+	"fault_min", "fault_max", "fault_end", "loop_before", "fault_loop", "feeder_end", "survives",
 	// stations
 	"logic", "logic_at_supply", "input_bytes", "output_bytes", "rail", "heat", "surface", "inside_max", "inside_limit", "sun", "front", "heat_in_sun",
-	"inside_in_sun", "inside_min", "dry", "heater", "input_load", "output_load",
+	"inside_in_sun", "inside_min", "dry", "heater", "glands", "gland_share", "input_load", "output_load",
 	// supply units
 	"need", "output", "units", "power", "loss", "short", "hold_up", "installed", "battery", "battery_ah", "output_inside",
 	// cables and conductors

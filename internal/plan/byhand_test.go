@@ -214,7 +214,8 @@ func handCases() []handCase {
 			{"signal:ZS-1.off", 1.5 - 0.6},
 			{"signal:ZS-2.on", atI - 8 - 0.003*2*304*r075}, // 15.42 V: enough for type 1
 			{"signal:ZS-2.off", 0.5 - 1.2},
-			{"signal:ZS-3.device", atI - 0.015*2*304*r075},
+			{"signal:ZS-3.device", atI - (2*0.015+0.0025)*304*r075}, // the plus core carries the input's 2.5 mA too
+			{"signal:ZS-3.on", atI - 3.5 - (0.015+2*0.0025)*304*r075},
 			{"signal:ZS-5.on", atI - 0.0025*2*304*r075},
 			{"cable of ZS-4.loop", 2 * 304 * r075}, // 18.9 ohm of 50
 			{"signal:XS-6.coupled", mains * 304 / math.Sqrt(1+x300*x300)},
@@ -229,10 +230,13 @@ func handCases() []handCase {
 			{"group:F1-S1-G1.voltage", atMains},
 			{"signal:XA-1.device", atMains - 1.5 - 2*304*rMains*0.9},
 			{"group:F1-S1-G1.fault_min", 207 / (0.5 + 2*144*rFeed25 + 2*2*r15)},
+			// the triac does not bear a short, and B6 does not trip at 17.4 A; 1.5 mm2 as C bears 15.2 A (table 6), three circuits 0.79
+			{"signal:XA-1.fault_end", 207 / (0.5 + 2*144*rFeed25 + 2*2*r15 + 2*304*rMains)},
+			{"signal:XA-1.ampacity", 15.2 * 0.79},
 			// 120 V modules: 108 V and 132 V, whatever the feeder carries
 			{"group:F2-S1-G1.fault_min", 108 / (0.5 + 2*144*rFeed25 + 2*2*r15)},
 			{"group:F2-S1-G1.fault_max", 132 / (2 * 144 * 7.41e-3)},
-		}, []string{"OUT-001 signal:XA-1", "PWR-014 group:F2-S1-G1"}},
+		}, []string{"OUT-001 signal:XA-1", "PWR-014 group:F2-S1-G1", "PWR-015 signal:XA-1"}},
 		{"temperatures", []byHand{
 			// R' at 20 degC: 100 x (3.9083e-3 - 2 x 5.775e-7 x 20); over 0 to 40 degC it moves by 0.6 % either way
 			{"signal:TE-1.lead_error", lead(0.38852)},
@@ -243,7 +247,7 @@ func handCases() []handCase {
 			{"signal:TE-2.lead_error", 0.02 * 124 * r075At / 0.38852},
 		}, []string{"RTD-001 signal:TE-1", "RTD-001 signal:TE-4", "RTD-001 signal:TE-5"}},
 		{"pulses", []byHand{
-			{"signal:FQ-1.device", atP - 0.030*2*124*r075},
+			{"signal:FQ-1.device", atP - (2*0.030+0.004)*124*r075},
 			{"signal:FQ-1.rise", 1e6 * rc * math.Log(atP/(atP-11))},
 			{"signal:FQ-1.fall", 1e6 * rc * math.Log(28.8/5)},
 			{"signal:FQ-1.f_max", 1 / (2 * (rc*math.Log(28.8/5) + 10e-6))}, // 10 us of input filter
