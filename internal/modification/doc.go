@@ -7,9 +7,10 @@
 // those of the new one and nothing else.
 //
 // Order. Work on terminals needs its supply group off, work on slots its whole station. Each such unit is
-// isolated at most once (an outage); units are isolated together only where cores cross between them in both
-// directions. So the outages are the fewest possible, each core is handled once, and of all such orders
-// the one is taken that keeps the most signals running at once. Tests hold that against every order.
+// isolated at most once (an outage); units are off together only where cores cross between them. So, first, as
+// few signals as possible go out of service, each once; second, each core is handled once; third, of all such
+// orders the one is taken with the fewest signals out at any one time. Tests hold that against every choice of
+// what to switch off and against every order.
 //
 // The package plans nothing, computes no figure and never does I/O.
 package modification
