@@ -29,10 +29,11 @@ var _ = add(Rule{
 			if u >= least-1e-6 {
 				return finding.Finding{}, false
 			}
-			i := f.Design.Calculations[calc(s, "device")].Inputs["current"].Value / 1000
+			in := f.Design.Calculations[calc(s, "device")].Inputs
+			i := (in["own"].Value + in["signal"].Value/2) / 1000 // what both cores carry on average
 			loop, _ := loopOf(at.Type, laid(at))
 			x := finding.Finding{
-				Severity: severity, Message: fmt.Sprintf("%s is fed with %.2f V over %.0f m of %s mm2 at %s mA, %s V %s.", s.Tag, u, laid(at), num(at.Cable.AreaMM2, 2), num(i*1000, 1), num(least, 2), of),
+				Severity: severity, Message: fmt.Sprintf("%s is fed with %.2f V over %.0f m of %s mm2 at %s mA, %s V %s.", s.Tag, u, laid(at), num(at.Cable.AreaMM2, 2), num(in["own"].Value, 1), num(least, 2), of),
 				Figures: figures("at_device_v", u, "V", "needed_v", least, "V"), Calculation: calc(s, "device"),
 				Remedy: finding.Remedy{Text: "Give the device a supply of its own, or serve it from a nearer place."},
 			}

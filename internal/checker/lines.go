@@ -110,7 +110,18 @@ func (r *run) supplyOhm(x *signal, c *hardware.ChannelSet) float64 {
 	if !fed || x.current <= 0 {
 		return math.Inf(1)
 	}
-	return (r.atChannel(x.volt) - drop - least) / (float64(x.current) / 1e6)
+	return (r.atChannel(x.volt) - drop - least) / (float64(x.current)/1e6 + x.back(c)/2)
+}
+
+// back is what returns over the signal core of a three-wire sensor and so burdens one core of its supply, in A.
+func (x *signal) back(c *hardware.ChannelSet) float64 {
+	switch {
+	case x.Kind == project.DI && (x.form == "pnp" || x.form == "npn"), x.form == "encoder-24v", x.form == "pulse-24v" && x.wires != 2:
+		return float64(c.Input) / 1e6
+	case x.Kind == project.AI && x.loop == "feeds" && x.wires == 3:
+		return 0.022
+	}
+	return 0
 }
 
 func (r *run) switchOhm(x *signal, c *hardware.ChannelSet) float64 {
@@ -122,7 +133,11 @@ func (r *run) switchOhm(x *signal, c *hardware.ChannelSet) float64 {
 	if c.ThresholdOn > 0 {
 		on = float64(c.ThresholdOn)
 	}
-	return (r.atChannel("24vdc") - drop - on) / (float64(c.Input) / 1e6)
+	i := float64(c.Input) / 1e6
+	if x.form == "pnp" || x.form == "npn" {
+		i += float64(x.current) / 1e6 / 2
+	}
+	return (r.atChannel("24vdc") - drop - on) / i
 }
 
 // leadOhm is the lead resistance that the basis's error allows: of two wires, or by the mismatch of three.

@@ -32,7 +32,7 @@ func (w *work) analogueIn() {
 	if w.s.Wires == 3 && (!current || fit.Passive(w.s)) {
 		if supply, ok := w.supply(); ok {
 			w.out.SupplyV = supply.Value
-			w.out.DeviceV = w.book.Eval(w.id+".device", loop.FormulaAtDevice, supply, figure.Arg("", 0, "cite:common-practice#passed-on"), w.current(), w.length, w.hot)
+			w.out.DeviceV = w.fed(supply)
 			w.out.NeededV = float64(w.s.MinVoltage.Value)
 		}
 	}

@@ -17,7 +17,7 @@ func (w *work) counter() {
 		return
 	}
 	w.out.SupplyV = supply.Value
-	w.out.DeviceV = w.book.Eval(w.id+".device", loop.FormulaAtDevice, supply, figure.Arg("", 0, "cite:common-practice#passed-on"), w.current(), w.length, w.hot)
+	w.out.DeviceV = w.fed(supply)
 	w.out.NeededV = float64(w.s.MinVoltage.Value)
 	set := w.seat.Set
 	if set.Impedance == 0 || w.s.Form == "encoder-rs422" || set.ThresholdOn == 0 && set.InputType == 0 {

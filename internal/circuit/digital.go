@@ -4,7 +4,9 @@ import (
 	"railwright/internal/calc/count"
 	"railwright/internal/calc/loop"
 	"railwright/internal/figure"
+	"railwright/internal/fit"
 	"railwright/internal/formula"
+	"railwright/internal/project"
 )
 
 // drops are the largest voltages that a closed switch keeps, by form.
@@ -28,10 +30,13 @@ func (w *work) input() {
 			return
 		}
 		w.out.SupplyV = supply.Value
-		w.out.DeviceV = w.book.Eval(w.id+".on", loop.FormulaInputOn, supply, drop, w.hardware(set.Input.Milliamps(), "input_ma"), w.length, w.hot)
 		w.out.NeededV = w.threshold(true).Value
+		input := w.hardware(set.Input.Milliamps(), "input_ma")
 		if w.s.Form == "pnp" || w.s.Form == "npn" {
-			w.book.Eval(w.id+".device", loop.FormulaAtDevice, supply, figure.Arg("", 0, "cite:common-practice#passed-on"), w.current(), w.length, w.hot)
+			w.out.DeviceV = w.book.Eval(w.id+".on", loop.FormulaSensorOn, supply, drop, w.current(), input, w.length, w.hot)
+			w.fed(supply)
+		} else {
+			w.out.DeviceV = w.book.Eval(w.id+".on", loop.FormulaInputOn, supply, drop, input, w.length, w.hot)
 		}
 		if w.s.Leakage.Set || w.s.Form == "2-wire" {
 			leak, from := figure.Stated(w.s, "leakage_ma", w.s.Leakage, 1000, float64(loop.TwoWireSwitch.Leakage)*1000, "cite:iec-60947-5-2#leakage")
@@ -40,6 +45,18 @@ func (w *work) input() {
 	case w.s.Form == "120vac" || w.s.Form == "230vac":
 		w.longLine()
 	}
+}
+
+// fed leaves ".device": the voltage at a sensor that is fed over the cable, whose plus core carries the
+// signal's current too.
+func (w *work) fed(supply formula.Arg) float64 {
+	back := figure.Arg("", 0, "cite:common-practice#no-signal-current")
+	if i := fit.OverPlus(w.s, w.seat.Set); w.s.Kind == project.AI && i > 0 {
+		back = figure.Arg("", i.Milliamps(), "cite:namur-ne-43#failure-current")
+	} else if i > 0 {
+		back = w.hardware(i.Milliamps(), "input_ma")
+	}
+	return w.book.Eval(w.id+".device", loop.FormulaAtSensor, supply, w.current(), back, w.length, w.hot)
 }
 
 // threshold is the module's own, or that of its type.

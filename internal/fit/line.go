@@ -61,7 +61,7 @@ func signalOhm(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volt
 	case s.Form == "namur" || s.Form == "pulse-namur":
 		return float64(loop.NAMURMaxLine)
 	case s.Kind == project.DI:
-		return switchOhm(s, c, volts)
+		return switchOhm(s, b, c, volts)
 	case s.Kind == project.AI:
 		return analogueOhm(s, b, c, volts)
 	case s.Kind == project.AO && currentForm(s.Form) && s.Load.Set && c.MaxLoad > 0:
@@ -70,6 +70,20 @@ func signalOhm(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volt
 		return leadOhm(s, b)
 	}
 	return math.Inf(1)
+}
+
+// OverPlus is the current that a three-wire sensor's plus core carries beyond the sensor's own: what goes
+// back over its signal core, at an input of channel set c; 22 mA of a transmitter.
+func OverPlus(s *project.Signal, c *hardware.ChannelSet) q.Microamps {
+	switch {
+	case s.Form == "pnp" || s.Form == "npn":
+		return c.Input
+	case s.Kind == project.CNT && (s.Form == "encoder-24v" || s.Form == "pulse-24v" && s.Wires != 2):
+		return c.Input
+	case s.Kind == project.AI && s.Wires == 3 && CurrentLoop(s) && Passive(s):
+		return q.ToMicroamps(loop.FaultCurrent)
+	}
+	return 0
 }
 
 // supplyOhm is the most that both cores may have for the supply of a load, or of a sensor that is fed over
@@ -95,11 +109,15 @@ func supplyOhm(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volt
 	if load {
 		drop = c.Drop
 	}
+	if sensor {
+		return float64(volts(kind)-least) / (float64(i.Current()) + float64(OverPlus(s, c).Current())/2)
+	}
 	return float64(volts(kind)-drop-least) / float64(i.Current())
 }
 
-// switchOhm: behind a closed switch the input must have its voltage for a 1.
-func switchOhm(s *project.Signal, c *hardware.ChannelSet, volts func(kind string) q.Voltage) float64 {
+// switchOhm: behind a closed switch the input must have its voltage for a 1. One of the two cores carries a
+// three-wire sensor's own current as well.
+func switchOhm(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volts func(kind string) q.Voltage) float64 {
 	drop, dc := SwitchDrop[s.Form]
 	if !dc || c.Input == 0 || c.ThresholdOn == 0 && c.InputType == 0 {
 		return math.Inf(1)
@@ -109,7 +127,11 @@ func switchOhm(s *project.Signal, c *hardware.ChannelSet, volts func(kind string
 	if c.ThresholdOn > 0 {
 		on = c.ThresholdOn
 	}
-	return float64(volts(V24)-drop-on) / float64(c.Input.Current())
+	through := float64(c.Input.Current())
+	if s.Form == "pnp" || s.Form == "npn" {
+		through += float64(SignalCurrent(s, b).Current()) / 2
+	}
+	return float64(volts(V24)-drop-on) / through
 }
 
 // analogueOhm: volts for a two-wire transmitter at 22 mA; a voltage signal's loss.

@@ -139,8 +139,10 @@ func handCases() []handCase {
 		x300   = 2 * math.Pi * 50 * 150e-12 * 304 * 40000
 		x60    = 2 * math.Pi * 50 * 150e-12 * 60 * 40000
 		// pulses: 2 x (30 + 4) + 18 mA; 100 pF/m over 124 m against 6 kohm
-		atP       = 23.5 - 2*2*r15*0.086
-		rc        = 6000 * 100e-12 * 124
+		atP = 23.5 - 2*2*r15*0.086
+		rc  = 6000 * 100e-12 * 124
+		// three wires: module 8, 90 + 2.5; module 32, 60 + 22
+		atW       = 23.5 - 2*2*r15*0.2145
 		atE       = 23.5 - 2*2*r15*0.088
 		rcEncoder = 3000 * 120e-12 * 124
 		// loops, heat: coupler 2.5; modules 1.7, 1.3, 1.6, 1, 2.2; device 0.175; unit 88 % at 24 V x (130 mA
@@ -329,6 +331,13 @@ func handCases() []handCase {
 			{"network.kept", 3 * 430 / 125.0},
 			{"station:P1-S1.reaction.di16.DI", 3 + 2*2 + 2*3*430/125.0 + 2*10},
 		}, []string{"NET-004 project", "NET-005 project"}},
+		{"threewire", []byHand{
+			// plus core: the sensor's own 90 mA and the input's 2.5; minus core 90, signal core 2.5
+			{"signal:ZS-1.device", atW - 304*r075*(0.0925+0.090)},
+			{"signal:ZS-1.on", atW - 3.5 - 304*r075*(0.0925+0.0025)}, // not 19.9 V, as if only 2.5 mA flowed
+			// plus core: 60 mA and the failure current of 22 mA
+			{"signal:QT-1.device", atW - 304*r075*(0.082+0.060)},
+		}, nil},
 		{"encoders", []byHand{
 			// screened cable 120 pF/m over 124 m against 3 kohm; group: 60 mA, input 12, module 16
 			{"signal:GE-1.rise", 1e6 * rcEncoder * math.Log(atE/(atE-11))},

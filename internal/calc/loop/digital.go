@@ -68,6 +68,24 @@ var FormulaInputOn = &formula.Formula{
 	Eval:   func(x []float64) float64 { return x[0] - x[1] - x[2]/1000*2*x[3]*x[4]/1000 },
 }
 
+// FormulaSensorOn gives the voltage at a digital input behind a three-wire sensor that is on: one core of
+// its supply carries the sensor's own current and the input's, the signal core the input's.
+var FormulaSensorOn = &formula.Formula{
+	Name: "loop.sensor_on",
+	Text: "supply - drop - (own + 2 * current) / 1000 * length * r / 1000",
+	Inputs: []formula.Input{
+		{Name: "supply", Unit: "V", Doc: "lowest, where the sensor is fed"},
+		{Name: "drop", Unit: "V", Doc: "of the closed switch"},
+		{Name: "own", Unit: "mA", Doc: "that the sensor draws itself"},
+		{Name: "current", Unit: "mA", Doc: "that the input draws"},
+		{Name: "length", Unit: "m", Doc: "one way"},
+		{Name: "r", Unit: "ohm/km", Doc: "one core, hot"},
+	},
+	Result: formula.Input{Name: "u_input", Unit: "V"},
+	Source: "arithmetic#ohm",
+	Eval:   func(x []float64) float64 { return x[0] - x[1] - (x[2]+2*x[3])/1000*x[4]*x[5]/1000 },
+}
+
 // FormulaInputOff gives what is left below an input's state-0 current.
 var FormulaInputOff = &formula.Formula{
 	Name: "loop.input_off_margin",
