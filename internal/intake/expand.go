@@ -299,7 +299,7 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 		rec.r.res.LeftOut++
 		return nil
 	}
-	if t, i := rec.get("kind"); i >= 0 && len(want) == 0 && tr.said == 0 && inList(fold(t), wLocal) {
+	if t, i := rec.get("kind"); i >= 0 && len(want) == 0 && (tr.said == 0 && inList(fold(t), wLocal) || inList(fold(t), wSoftKinds)) {
 		rec.r.assume("IMP-027", rec.where(i), 0.8, "left out: no wired signal (%s)", quoted(t))
 		rec.r.rows[rowKey{d.sheet, d.row}].leftOut = true
 		rec.r.res.LeftOut++
@@ -324,6 +324,9 @@ func (rec *record) expand(d *draft, st *tableState) []kinded {
 }
 
 var wLocal = phrases("local, local indication, local indicator, local only, none, no signal, mechanical, vor ort, ortliche anzeige, lokal, vor ort anzeige, sans, aucun, indication locale, ninguna, indicacion local, field only")
+
+// wSoftKinds are objects of building automation that no wire goes to.
+var wSoftKinds = phrases("av, bv, msv, analog value, analogue value, binary value, multistate value, multi state value, avo, bvo, virtual point, software point, soft point")
 
 // softKind reports whether the kind or form column itself says that no wire is meant.
 func (rec *record) softKind() bool {

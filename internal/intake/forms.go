@@ -21,7 +21,8 @@ func (rec *record) fromMaker(d *draft, ev *evidence, t *traits) {
 		}
 		o := rec.r.cachedTraits(text)
 		o.network, o.current, o.power = false, 0, 0
-		if o.kind != project.RTD && o.kind != project.TC && !o.analogue && (o.form == "" || o.form == "contact") {
+		said := o.form != "" && o.form != "contact" || rec.t.columns[i].role == roleNote && (o.relay || o.form == "contact")
+		if o.kind != project.RTD && o.kind != project.TC && !o.analogue && !said {
 			continue
 		}
 		if o.form != "" && (o.kind == project.RTD || o.kind == project.TC) {

@@ -157,6 +157,7 @@ func (rec *record) ranges(d *draft, tr *traits) {
 			if !known {
 				rec.r.assume("IMP-032", rec.where(at), 0.6, "unit %s is not known and kept as it is", quoted(v.unit))
 			}
+		case own == "%" && strings.HasPrefix(unit, "%"): // 0-100 % beside %RH
 		case known && unit != own && unit != "":
 			rec.doubt(d, at, "IMP-035", fmt.Sprintf("the range is in %s, the unit's column says %s; the range's is taken", own, unit), "Make them agree.")
 			unit, unitAt = own, at
@@ -345,6 +346,12 @@ func (rec *record) unit(d *draft) (string, int) {
 	}
 	if i >= 0 && isOpen(text) {
 		rec.r.openHold(d, rec.where(i), "unit", text)
+	}
+	if alone, j := rec.get(roleRange); i < 0 && j >= 0 { // a cell for the range that holds only the unit
+		if u, known := parseUnit(alone); known && u != "" && !isState(alone) {
+			rec.r.assume("IMP-032", rec.where(j), 0.85, "range %s is a unit only", quoted(alone))
+			return u, j
+		}
 	}
 	for _, ro := range []role{roleRange, "range_high", "range_low"} {
 		for _, j := range rec.by[ro] {
