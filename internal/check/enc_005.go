@@ -2,20 +2,14 @@ package check
 
 import (
 	"fmt"
-	"math"
 
-	"railwright/internal/calc/conductor"
 	"railwright/internal/design"
 	"railwright/internal/finding"
-	q "railwright/internal/quantity"
 )
 
-// glandShare is how much of a gland plate holes and wrenches may take: the square of 1.6 times each
-// thread against the plate (common practice).
-const (
-	glandShare = 0.7
-	glandPitch = 1.6
-)
+// glandShare is how much of a gland plate holes and wrenches may take, in per cent: the square of 1.6 times
+// each thread against the plate (common practice).
+const glandShare = 70.0
 
 var _ = add(Rule{
 	Code: "ENC-005", Title: "Gland plate too small",
@@ -28,32 +22,22 @@ var _ = add(Rule{
 			if !ok {
 				return finding.Finding{}, false
 			}
-			n, area := 0, 0.0
+			share, known := f.Figure("station:" + st.ID + ".gland_share")
+			if !known || share <= glandShare {
+				return finding.Finding{}, false
+			}
+			area, _ := f.Figure("station:" + st.ID + ".glands")
+			n := 0
 			for i := range f.Design.Cables {
-				c := &f.Design.Cables[i]
-				if c.To != "station:"+st.ID && c.From != "station:"+st.ID {
-					continue
+				if c := &f.Design.Cables[i]; c.To == "station:"+st.ID || c.From == "station:"+st.ID {
+					n++
 				}
-				t, ok := f.List.Cable(c.Type)
-				if !ok || t.DiameterUM == 0 {
-					continue
-				}
-				g, err := conductor.GlandFor(q.Length(float64(t.DiameterUM) / 1e6))
-				if err != nil {
-					continue
-				}
-				hole := float64(g.Hole) * 1000 * glandPitch
-				n, area = n+1, area+hole*hole
 			}
-			plate := float64(e.Width) * float64(e.Depth)
-			if share := area / math.Max(plate, 1); share > glandShare {
-				return finding.Finding{
-					Severity: finding.Warning, Message: fmt.Sprintf("the glands of %d cables take %.0f %% of the floor of %s (%s); %.0f %% is the most.", n, 100*share, st.ID, e.Code, 100*glandShare),
-					Figures: figures("cables", float64(n), "1", "share_percent", 100*share, "%", "allowed_percent", 100*glandShare, "%"),
-					Remedy:  finding.Remedy{Text: fmt.Sprintf("A floor of %.0f cm2 would do (%.0f cm2 now): take a deeper enclosure, a cable entry frame, or multicores through junction boxes.", area/glandShare/100, plate/100)},
-				}, true
-			}
-			return finding.Finding{}, false
+			return finding.Finding{
+				Severity: finding.Warning, Message: fmt.Sprintf("the glands of %d cables take %.0f %% of the floor of %s (%s); %.0f %% is the most.", n, share, st.ID, e.Code, glandShare),
+				Figures: figures("cables", float64(n), "1", "share_percent", share, "%", "allowed_percent", glandShare, "%"), Calculation: "station:" + st.ID + ".gland_share",
+				Remedy: finding.Remedy{Text: fmt.Sprintf("A floor of %.0f cm2 would do (%.0f cm2 now): take a deeper enclosure, a cable entry frame, or multicores through junction boxes.", area/glandShare, float64(e.Width)*float64(e.Depth)/100)},
+			}, true
 		})
 	},
 })

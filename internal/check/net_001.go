@@ -20,8 +20,8 @@ var _ = add(Rule{
 			out = append(out, finding.Finding{
 				Severity: finding.Error, Subject: "cable:" + s.Cable,
 				Message: fmt.Sprintf("network cable %s from %s to %s is %.1f m long, %.1f m allowed.", s.Cable, s.From, s.To, s.LengthM, s.LimitM),
-				Figures: figures("length_m", s.LengthM, "m", "max_length_m", s.LimitM, "m"),
-				Remedy:  finding.Remedy{Text: "Choose a profile that reaches further (fibre), another topology, or a place between."},
+				Figures: figures("length_m", s.LengthM, "m", "max_length_m", s.LimitM, "m"), Calculation: figureIn(f, "cable:"+s.Cable+".laid"),
+				Remedy: finding.Remedy{Text: "Choose a profile that reaches further (fibre), another topology, or a place between."},
 			})
 		}
 		return out

@@ -17,17 +17,14 @@ var _ = add(Rule{
 	Source:  "common-practice#relay-life", Mend: ByChoice,
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
-			if s.Form != "relay" || !s.Frequency.Set || s.Frequency.Value <= 0 || at.Set.Operations == 0 {
-				return finding.Finding{}, false
-			}
-			years := float64(at.Set.Operations) / float64(s.Frequency.Value) / (365.25 * 24 * 3600)
-			if years >= yearsWanted {
+			years, ok := figureOf(f, s, "life")
+			if !ok || years >= yearsWanted {
 				return finding.Finding{}, false
 			}
 			return finding.Finding{
 				Severity: finding.Warning, Message: fmt.Sprintf("the contact of %s makes %d operations at its rated load: %s at %s Hz.", s.Tag, at.Set.Operations, lasting(years), num(float64(s.Frequency.Value), 4)),
-				Figures: figures("life_years", years, "a", "wanted_years", float64(yearsWanted), "a"),
-				Remedy:  finding.Remedy{Text: "Take a transistor output (form 24v), or a contactor that the relay drives seldom."},
+				Figures: figures("life_years", years, "a", "wanted_years", float64(yearsWanted), "a"), Calculation: calc(s, "life"),
+				Remedy: finding.Remedy{Text: "Take a transistor output (form 24v), or a contactor that the relay drives seldom."},
 			}, true
 		})
 	},

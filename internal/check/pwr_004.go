@@ -22,14 +22,17 @@ var _ = add(Rule{
 			if !ok {
 				return finding.Finding{}, false
 			}
-			largest, ok := f.Figure("group:" + g.ID + ".fault_max")
+			from := "group:" + g.ID + ".fault_max"
+			largest, ok := f.Figure(from)
 			if r, limited := f.Design.Calculations["group:"+g.ID+".fault_min"].Inputs["limit"]; !ok && limited {
-				largest, ok = r.Value, true
+				largest, ok, from = r.Value, true, "group:"+g.ID+".fault_min"
 			}
 			if !ok {
 				return finding.Finding{}, false
 			}
-			return breaking(d, largest, fmt.Sprintf("group %d of %s", g.Group, st.ID))
+			x, bad := breaking(d, largest, fmt.Sprintf("group %d of %s", g.Group, st.ID))
+			x.Calculation = from
+			return x, bad
 		})...)
 	},
 })

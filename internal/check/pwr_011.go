@@ -3,12 +3,9 @@ package check
 import (
 	"fmt"
 
-	"railwright/internal/calc/protect"
 	"railwright/internal/design"
-	"railwright/internal/figure"
 	"railwright/internal/finding"
 	"railwright/internal/hardware"
-	q "railwright/internal/quantity"
 )
 
 var _ = add(Rule{
@@ -24,34 +21,29 @@ var _ = add(Rule{
 					area = c.AreaMM2
 				}
 			}
-			return adiabatic("feeder "+fd.ID, d, false, fd.FaultMinA, area)
+			return adiabatic(f, "feeder:"+fd.ID, "feeder "+fd.ID, d, area)
 		})
 		return append(out, groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			d, ok := f.List.Protection(g.Protection)
 			if !ok {
 				return finding.Finding{}, false
 			}
-			return adiabatic(fmt.Sprintf("the infeed of group %d of %s", g.Group, st.ID), d, figure.DC(g), g.FaultMinA, g.InfeedMM2)
+			return adiabatic(f, "group:"+g.ID, fmt.Sprintf("the infeed of group %d of %s", g.Group, st.ID), d, g.InfeedMM2)
 		})...)
 	},
 })
 
-// adiabatic holds a conductor against the fault current that trips its device most slowly: the smallest
-// one, or the device's upper edge where that is larger.
-func adiabatic(what string, d *hardware.Protection, dc bool, fault, area float64) (finding.Finding, bool) {
-	t, ok := within(d, dc)
-	edge, _ := trips(d, dc, 0)
-	i := min(fault, edge)
-	if !ok || i <= 0 || area <= 0 {
+// adiabatic holds a conductor against the fault that its device cuts off most slowly.
+func adiabatic(f *Facts, id, what string, d *hardware.Protection, area float64) (finding.Finding, bool) {
+	need, ok := f.Figure(id + ".survives")
+	if !ok || area <= 0 || area >= need {
 		return finding.Finding{}, false
 	}
-	need, err := protect.AdiabaticSection(q.Current(i), t, pvc)
-	if err != nil || area >= float64(need) {
-		return finding.Finding{}, false
-	}
+	in := f.Design.Calculations[id+".survives"].Inputs
+	i, t := in["current"].Value, in["time"].Value
 	return finding.Finding{
-		Severity: finding.Error, Message: fmt.Sprintf("%s (%s mm2) bears %.0f A for less than the %s s that %s may take; %.2f mm2 needed.", what, num(area, 2), i, num(float64(t), 2), d.Code, float64(need)),
-		Figures: figures("fault_a", i, "A", "time_s", float64(t), "s", "needed_mm2", float64(need), "mm2"),
-		Remedy:  finding.Remedy{Text: fmt.Sprintf("Take %.2f mm2 or more, or a quicker device.", float64(need))},
+		Severity: finding.Error, Message: fmt.Sprintf("%s (%s mm2) bears %.0f A for less than the %s s that %s may take; %.2f mm2 needed.", what, num(area, 2), i, num(t, 2), d.Code, need),
+		Figures: figures("fault_a", i, "A", "time_s", t, "s", "needed_mm2", need, "mm2"), Calculation: id + ".survives",
+		Remedy: finding.Remedy{Text: fmt.Sprintf("Take %.2f mm2 or more, or a quicker device.", need)},
 	}, true
 }

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"railwright/internal/calc/conductor"
-	"railwright/internal/calc/protect"
 	"railwright/internal/design"
 	"railwright/internal/figure"
 	"railwright/internal/hardware"
@@ -66,11 +65,3 @@ func slotOf(g *design.SupplyGroup) int {
 	}
 	return 0
 }
-
-// within is how long a device takes at its upper edge.
-func within(p *hardware.Protection, dc bool) (q.Duration, bool) {
-	t, err := figure.Device(p, dc).Trip()
-	return t.Within, err == nil
-}
-
-var pvc = protect.PVC

@@ -112,8 +112,9 @@ func (w *work) longLine() {
 
 // output leaves ".device": the voltage at the load.
 func (w *work) output() {
-	if w.s.Form == "relay" {
-		return // the load has a supply of its own
+	if w.s.Form == "relay" { // the load has a supply of its own
+		w.life()
+		return
 	}
 	supply, ok := w.supply()
 	if !ok {
@@ -124,4 +125,11 @@ func (w *work) output() {
 	w.out.SupplyV = supply.Value
 	w.out.DeviceV = w.book.Eval(w.id+".device", loop.FormulaAtDevice, supply, drop, w.current(), w.length, w.hot)
 	w.out.NeededV = float64(w.s.MinVoltage.Value)
+}
+
+// life leaves ".life" of a relay contact that switches at a stated rate, in years.
+func (w *work) life() {
+	if n := w.seat.Set.Operations; n > 0 && w.s.Frequency.Set && w.s.Frequency.Value > 0 {
+		w.book.Eval(w.id+".life", count.Life, w.hardware(float64(n), "life_operations"), figure.Arg("", float64(w.s.Frequency.Value), "%s.frequency_hz", w.id))
+	}
 }

@@ -235,6 +235,10 @@ func handCases() []handCase {
 			// the triac does not bear a short, and B6 does not trip at 17.4 A; 1.5 mm2 as C bears 15.2 A (table 6), three circuits 0.79
 			{"signal:XA-1.fault_end", 207 / (0.5 + 2*144*rFeed25 + 2*2*r15 + 2*304*rMains)},
 			{"signal:XA-1.ampacity", 15.2 * 0.79},
+			// the breaker trips from its upper edge on within 0.1 s: 30 A x sqrt(0.1 s) / 115
+			{"group:F1-S1-G1.survives", 30 * math.Sqrt(0.1) / 115},
+			// network, feeder and field cable of 7.2 to 9.1 mm, each through M16, on a floor of 400 x 210 mm
+			{"station:F1-S1.gland_share", 100 * 3 * 1.6 * 16.3 * 1.6 * 16.3 / (400 * 210)},
 			// 120 V modules: 108 V and 132 V, whatever the feeder carries
 			{"group:F2-S1-G1.fault_min", 108 / (0.5 + 2*144*rFeed25 + 2*2*r15)},
 			{"group:F2-S1-G1.fault_max", 132 / (2 * 144 * 7.41e-3)},

@@ -28,6 +28,7 @@ func Figures(v *figure.View, book *formula.Book) {
 		st := &v.Design.Stations[i]
 		w.feeds(st)
 		w.climate(st)
+		w.glands(st)
 		w.feeders(st)
 		for k := range st.SupplyGroups {
 			w.group(st, &st.SupplyGroups[k])
@@ -218,6 +219,7 @@ func (w work) feeder(st *design.Station, f *design.Feeder) {
 	low := w.mains("low", float64(w.v.Project.Power.FeederVoltage), "project:power.feeder_voltage_v")
 	f.FaultMinA = w.book.Eval(id+".fault_min", protect.FormulaFault, low, figure.Arg("", float64(basis.Feeder.BoardLoop), "project:basis.feeder.board_loop_ohm"),
 		length, figure.Arg("", r, "%s", hot))
+	w.survives(id, m)
 }
 
 func (w work) cable(id string) *design.Cable {

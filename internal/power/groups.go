@@ -47,6 +47,20 @@ func (w work) group(st *design.Station, g *design.SupplyGroup) {
 	if hot && dc {
 		g.FaultMinA = w.faultDC(st, g, length, core)
 	}
+	w.survives(id, m)
+}
+
+// survives leaves the smallest conductor that bears the fault which the subject's device cuts off most
+// slowly: the smallest one, or that of its upper edge where that is smaller.
+func (w work) survives(id string, m figure.Multiples) {
+	if !w.has(id+".fault_min") || m.Within <= 0 {
+		return
+	}
+	i := figure.Arg("", w.value(id+".fault_min"), "calc:%s.fault_min", id)
+	if edge := w.value(id + ".trip"); edge < i.Value {
+		i = figure.Arg("", edge, "calc:%s.trip", id)
+	}
+	w.book.Eval(id+".survives", protect.FormulaAdiabaticSection, i, figure.Arg("", float64(m.Within), "cite:%s", m.Source), figure.Arg("", protect.PVC.K, "cite:iec-60364-4-43#table-43A"))
 }
 
 // infeed gives a group's infeed pair its conductor.
