@@ -14,7 +14,7 @@ var _ = add(Rule{
 	Example: "A device of 10 A before sensors on 0.5 mm2, which bear 4 A in a bundle; take a device of 3 A, or fuse terminals.",
 	Source:  "iec-60364-4-43#433.1", Mend: ByChoice,
 	Run: func(f *Facts) finding.List {
-		weak := weakest(f)
+		weak := thinnest(f)
 		return groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			w, ok := weak[g.ID]
 			d, ok2 := f.List.Protection(g.Protection)
@@ -44,7 +44,8 @@ type weakField struct {
 	iz, area    float64
 }
 
-func weakest(f *Facts) map[string]weakField {
+// thinnest finds, of each group by id, the field cable behind its device that bears least.
+func thinnest(f *Facts) map[string]weakField {
 	out := map[string]weakField{}
 	for _, id := range f.Placed {
 		s, at := f.Signals[id], f.Seats[id]
