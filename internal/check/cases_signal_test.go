@@ -229,20 +229,20 @@ func init() {
 			// own arithmetic: 26.0 x 1.0786 = 28.04 ohm/km at 40 degC x 2 x 204 m = 11.44 ohm / 0.385 ohm/K (Pt100 at 50 degC) = 29.7 K; 3 wires: 204 m x 28.04 ohm/km x 2 % / 0.385 = 0.30 K
 			rule: "RTD-001", name: "two wires at 200 m; three; four; Pt1000",
 			csv:  "tag,kind,form,place,wires,sensor,range_low,range_high\nTE-1,RTD,resistance,B,2,Pt100,0,100\nTE-2,RTD,resistance,B,3,Pt100,0,100\nTE-3,RTD,resistance,B,4,Pt100,0,100\nTE-4,RTD,resistance,A,2,Pt1000,0,100\n",
-			want: []string{"error signal:TE-1 | 29.71 K | four wires"},
+			want: []string{"error signal:TE-1 | 30.17 K | four wires"},
 		},
 		ruleCase{
 			rule: "RTD-001", name: "two wires at home: more than the sensor's own tolerance",
 			csv:  "tag,kind,form,place,wires,sensor,range_low,range_high\nTE-1,RTD,resistance,A,2,Pt100,0,100\n",
 			toml: "[basis.circuit]\nrtd_error_k = 5\n",
-			want: []string{"warning signal:TE-1 | 2.04 K | 0.55 K"},
+			want: []string{"warning signal:TE-1 | 2.07 K | 0.80 K"},
 		},
 		ruleCase{rule: "RTD-001", name: "four wires", csv: "tag,kind,form,place,wires,sensor\nTE-3,RTD,resistance,B,4,Pt100\n"},
 		ruleCase{
-			// IEC 60751 class A at 50 degC: 0.15 + 0.002 x 50 = 0.25 K
+			// IEC 60751 class A at 100 degC, where platinum is weakest: 0.15 + 0.002 x 100 = 0.35 K
 			rule: "RTD-001", name: "class A", csv: "tag,kind,form,place,wires,sensor,range_low,range_high,tolerance\nTE-1,RTD,resistance,A,2,Pt100,0,100,A\n",
 			toml: "[basis.circuit]\nrtd_error_k = 5\n",
-			want: []string{"warning signal:TE-1 | class A tolerance is 0.25 K"},
+			want: []string{"warning signal:TE-1 | class A tolerance is 0.35 K"},
 		},
 		ruleCase{
 			// class 2 of K at 50 degC: 2.5 K; class 1: 1.5 K; both with about 1 K of the module and 1 K of the cold junction

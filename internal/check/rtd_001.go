@@ -49,12 +49,15 @@ func classOf(s *project.Signal) string {
 	return "B"
 }
 
-// tolerance is what its class allows a thermometer in the middle of its range.
+// tolerance is what its class allows a thermometer where its range is weakest, as the leads' error is taken.
 func tolerance(s *project.Signal) float64 {
-	mid := 0.0
-	if s.RangeLow.Set && s.RangeHigh.Set {
-		mid = (s.RangeLow.Value + s.RangeHigh.Value) / 2
+	at := 0.0
+	if rtd, err := sensor.ParseRTD(s.Sensor); err == nil {
+		low, high := fit.TemperatureRange(s)
+		if t, _, err := rtd.Weakest(low, high); err == nil {
+			at = float64(t)
+		}
 	}
 	base, slope, _ := sensor.RTDBand(sensor.RTDClass(classOf(s)))
-	return sensor.FormulaRTDTolerance.Eval([]float64{base, slope, mid})
+	return sensor.FormulaRTDTolerance.Eval([]float64{base, slope, at})
 }

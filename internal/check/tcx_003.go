@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"railwright/internal/calc/sensor"
 	"railwright/internal/finding"
+	"railwright/internal/fit"
 	"railwright/internal/project"
 )
 
@@ -16,7 +18,7 @@ var _ = add(Rule{
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			off, ok := figureOf(f, s, "cold_junction")
-			own := math.Max(2.5, 0.0075*math.Abs(mid(s))) // class 2 of the base-metal types
+			own := math.Max(2.5, 0.0075*math.Abs(weakestTC(s))) // class 2 of the base-metal types
 			if !ok || off <= own {
 				return finding.Finding{}, false
 			}
@@ -28,3 +30,14 @@ var _ = add(Rule{
 		})
 	},
 })
+
+// weakestTC is the temperature of a thermocouple's range at which one kelvin is worth least; 0 where nobody
+// knows.
+func weakestTC(s *project.Signal) float64 {
+	low, high := fit.TemperatureRange(s)
+	t, _, err := sensor.Thermocouple(s.Sensor).Weakest(low, high)
+	if err != nil {
+		return 0
+	}
+	return float64(t)
+}

@@ -140,34 +140,18 @@ func (r *run) switchOhm(x *signal, c *hardware.ChannelSet) float64 {
 	return (r.atChannel("24vdc") - drop - on) / i
 }
 
-// leadOhm is the lead resistance that the basis's error allows: of two wires, or by the mismatch of three.
-//
-// Source: IEC 60751 (platinum), DIN 43760 from memory (nickel): derivatives of their functions.
+// leadOhm is the lead resistance that the basis's error allows at the weaker end of the range: of two wires, or
+// by the mismatch of three.
 func (r *run) leadOhm(x *signal) float64 {
 	if x.wires == 4 {
 		return math.Inf(1)
 	}
-	t := 0.0
+	low, high := 0.0, 0.0
 	if x.RangeLow.Set && x.RangeHigh.Set {
-		t = (x.RangeLow.Value + x.RangeHigh.Value) / 2
+		low, high = x.RangeLow.Value, x.RangeHigh.Value
 	}
-	slope := 0.0
-	switch x.Sensor {
-	case "Pt100", "Pt1000":
-		slope = 3.9083e-3 - 2*5.775e-7*t
-		if t < 0 {
-			slope += -4.183e-12 * (4*t*t*t - 300*t*t)
-		}
-		slope *= map[string]float64{"Pt100": 100, "Pt1000": 1000}[x.Sensor]
-		if t < -200 || t > 850 {
-			return math.Inf(1)
-		}
-	case "Ni100":
-		slope = 100 * (5.485e-3 + 2*6.650e-6*t + 4*2.805e-11*t*t*t - 6*2.000e-17*math.Pow(t, 5))
-		if t < -60 || t > 250 {
-			return math.Inf(1)
-		}
-	default:
+	slope := min(ohmPerKelvin(x.Sensor, low), ohmPerKelvin(x.Sensor, high))
+	if slope == 0 {
 		return math.Inf(1)
 	}
 	ohm := float64(r.p.Basis.Circuit.RTDError) * slope
@@ -178,6 +162,27 @@ func (r *run) leadOhm(x *signal) float64 {
 		ohm *= 2000 / float64(r.p.Basis.Circuit.LeadMismatch)
 	}
 	return ohm
+}
+
+// ohmPerKelvin is the slope of a resistance thermometer, at the nearest temperature that it is defined for; 0
+// for one that the rules do not know.
+//
+// Source: IEC 60751 (platinum, -200 to 850 degC), DIN 43760 from memory (nickel, -60 to 250 degC): derivatives of
+// their functions.
+func ohmPerKelvin(sensor string, t float64) float64 {
+	switch sensor {
+	case "Pt100", "Pt1000":
+		t = min(max(t, -200), 850)
+		slope := 3.9083e-3 - 2*5.775e-7*t
+		if t < 0 {
+			slope += -4.183e-12 * (4*t*t*t - 300*t*t)
+		}
+		return slope * map[string]float64{"Pt100": 100, "Pt1000": 1000}[sensor]
+	case "Ni100":
+		t = min(max(t, -60), 250)
+		return 100 * (5.485e-3 + 2*6.650e-6*t + 4*2.805e-11*t*t*t - 6*2.000e-17*math.Pow(t, 5))
+	}
+	return 0
 }
 
 // keepsLines reports whether a cable keeps every line.

@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"fmt"
+	"math"
 
 	"railwright/internal/calc/count"
 	"railwright/internal/calc/loop"
@@ -96,22 +97,18 @@ func (w *work) analogueOut() {
 	w.scale()
 }
 
-// mid is the middle of the signal's range, or 0 where it has none.
-func (w *work) mid() float64 {
-	if w.s.RangeLow.Set && w.s.RangeHigh.Set {
-		return (w.s.RangeLow.Value + w.s.RangeHigh.Value) / 2
-	}
-	return 0
-}
+// span is the signal's range in degrees, or 0 to 0 where it has none.
+func (w *work) span() (low, high q.Temperature) { return fit.TemperatureRange(w.s) }
 
 // resistance leaves ".lead" (the lead resistance that counts: both cores with 2 wires, the mismatch of
-// two cores with 3, nothing with 4) and ".lead_error" in kelvins. The cable is as warm as the site gets.
+// two cores with 3, nothing with 4) and ".lead_error" in kelvins, where the range is weakest. The cable is as warm as the site gets.
 func (w *work) resistance() {
 	rtd, err := sensor.ParseRTD(w.s.Sensor)
 	if err != nil {
 		return
 	}
-	slope, err := rtd.Sensitivity(q.Temperature(w.mid()))
+	low, high := w.span()
+	at, slope, err := rtd.Weakest(low, high)
 	wires := fit.Wires(w.s)
 	if err != nil || wires == 4 {
 		return
@@ -134,21 +131,27 @@ func (w *work) resistance() {
 		source = "from-memory#din-43760-sensitivity"
 	}
 	w.out.ErrorK = w.book.Eval(w.id+".lead_error", sensor.FormulaLeadError, figure.Arg("", lead, "calc:%s.lead", w.id),
-		figure.Arg("", slope, "cite:%s-of-%s-at-%s-degC", source, rtd, q.Short(w.mid())))
+		figure.Arg("", slope, "cite:%s-of-%s-at-%s-degC", source, rtd, q.Short(float64(at))))
 }
 
-// thermocouple leaves ".cold_junction": the error that the module's own cold junction makes, in kelvins.
+// thermocouple leaves ".cold_junction": the error that the module's own cold junction makes, in kelvins: the
+// terminals as warm as it gets inside, the hot end where the range is weakest.
 func (w *work) thermocouple() {
 	tc, err := sensor.ParseThermocouple(w.s.Sensor)
 	if err != nil || w.seat.Set.ColdJunction == 0 {
 		return
 	}
-	cold, err1 := sensor.Sensitivity(tc, 25)
-	hot, err2 := sensor.Sensitivity(tc, q.Temperature(w.mid()))
+	inside := 25.0
+	if id := "station:" + w.seat.Station.ID + ".inside_max"; w.has(id) {
+		inside = math.Round(w.value(id)*10) / 10
+	}
+	low, high := w.span()
+	cold, err1 := sensor.Sensitivity(tc, q.Temperature(inside))
+	at, hot, err2 := tc.Weakest(low, high)
 	if err1 != nil || err2 != nil || hot < 1e-6 {
 		return
 	}
 	w.out.ErrorK = w.book.Eval(w.id+".cold_junction", sensor.FormulaColdJunctionError,
-		figure.Arg("", cold*1e6, "cite:nist-its-90#type-%s-at-25-degC", tc), figure.Arg("", hot*1e6, "cite:nist-its-90#type-%s-at-%s-degC", tc, q.Short(w.mid())),
+		figure.Arg("", cold*1e6, "cite:nist-its-90#type-%s-at-%s-degC", tc, q.Short(inside)), figure.Arg("", hot*1e6, "cite:nist-its-90#type-%s-at-%s-degC", tc, q.Short(float64(at))),
 		w.hardware(w.seat.Set.ColdJunction, "cold_junction_k"))
 }

@@ -59,9 +59,11 @@ func TestLines(t *testing.T) {
 	}{
 		{"(22.9 - 0.5 - 21.6) / 0.25 A", project.Signal{Kind: project.DO, Form: "24v", Current: amp(250), MinVoltage: q.Some(q.Voltage(21.6))}, hardware.ChannelSet{Drop: 0.5}, []fit.Line{{MilliOhm: 3200, Supply: true}}},
 		{"(22.9 - 8 - 11) / 3 mA", project.Signal{Kind: project.DI, Form: "2-wire"}, hardware.ChannelSet{Input: 3000, InputType: 3}, []fit.Line{{MilliOhm: 1_300_000}}},
+		{"PNP of 90 mA: (22.9 - 3.5 - 11) / (2.5 + 45 mA), (22.9 - 20.4) / (90 + 1.25 mA)", project.Signal{Kind: project.DI, Form: "pnp", Current: amp(90)}, hardware.ChannelSet{Input: 2500, InputType: 3}, []fit.Line{{MilliOhm: 176_842}, {MilliOhm: 27_397, Supply: true}}},
+		{"three wires: (22.9 - 20.4) / (60 + 11 mA)", project.Signal{Kind: project.AI, Form: "4-20ma", Active: "passive", Wires: 3, Current: amp(60)}, hardware.ChannelSet{Impedance: 100}, []fit.Line{{MilliOhm: 35_211, Supply: true}}},
 		{"NAMUR", project.Signal{Kind: project.DI, Form: "namur"}, hardware.ChannelSet{}, []fit.Line{{MilliOhm: 50_000}}},
 		{"(19 - 16.8) / 22 mA - 100 = 0: no cable mends it", project.Signal{Kind: project.AI, Form: "4-20ma", MinVoltage: q.Some(q.Voltage(16.8))}, hardware.ChannelSet{LoopVoltage: 19, Impedance: 100}, nil},
-		{"2 K x 0.3851 ohm/K at 50 degC", project.Signal{Kind: project.RTD, Sensor: "Pt100", Wires: 2, RangeLow: q.Some(0.0), RangeHigh: q.Some(100.0)}, hardware.ChannelSet{}, []fit.Line{{MilliOhm: 770, Warm: true}}},
+		{"2 K x 0.3793 ohm/K at 100 degC", project.Signal{Kind: project.RTD, Sensor: "Pt100", Wires: 2, RangeLow: q.Some(0.0), RangeHigh: q.Some(100.0)}, hardware.ChannelSet{}, []fit.Line{{MilliOhm: 758, Warm: true}}},
 		{"10 kohm: 0.1 %", project.Signal{Kind: project.AI, Form: "0-10v"}, hardware.ChannelSet{Impedance: 10_000}, []fit.Line{{MilliOhm: 10_010}}},
 		{"750 - 700", project.Signal{Kind: project.AO, Form: "4-20ma", Load: q.Some(q.Resistance(700))}, hardware.ChannelSet{MaxLoad: 750}, []fit.Line{{MilliOhm: 50_000}}},
 	} {

@@ -159,18 +159,24 @@ func lossOhm(c *hardware.ChannelSet) float64 {
 	return float64(c.Impedance) * MostLost / (100 - MostLost)
 }
 
-// leadOhm: the error of a resistance thermometer's leads that the basis allows, in the middle of its range:
-// of both cores with two wires, of what two cores differ by with three.
+// TemperatureRange is the range of a temperature in degC, lower end first; 0 to 0 where it has none.
+func TemperatureRange(s *project.Signal) (low, high q.Temperature) {
+	if !s.RangeLow.Set || !s.RangeHigh.Set {
+		return 0, 0
+	}
+	a, b := q.Temperature(s.RangeLow.Value), q.Temperature(s.RangeHigh.Value)
+	return min(a, b), max(a, b)
+}
+
+// leadOhm: the error of a resistance thermometer's leads that the basis allows, where its range is
+// weakest: of both cores with two wires, of what two cores differ by with three.
 func leadOhm(s *project.Signal, b *project.Basis) float64 {
 	rtd, err := sensor.ParseRTD(s.Sensor)
 	if err != nil || Wires(s) == 4 {
 		return math.Inf(1)
 	}
-	mid := 0.0
-	if s.RangeLow.Set && s.RangeHigh.Set {
-		mid = (s.RangeLow.Value + s.RangeHigh.Value) / 2
-	}
-	slope, err := rtd.Sensitivity(q.Temperature(mid))
+	low, high := TemperatureRange(s)
+	_, slope, err := rtd.Weakest(low, high)
 	if err != nil {
 		return math.Inf(1)
 	}

@@ -244,13 +244,16 @@ func handCases() []handCase {
 			{"group:F2-S1-G1.fault_max", 132 / (2 * 144 * 7.41e-3)},
 		}, []string{"OUT-001 signal:XA-1", "PWR-014 group:F2-S1-G1", "PWR-015 signal:XA-1"}},
 		{"temperatures", []byHand{
-			// R' at 20 degC: 100 x (3.9083e-3 - 2 x 5.775e-7 x 20); over 0 to 40 degC it moves by 0.6 % either way
-			{"signal:TE-1.lead_error", lead(0.38852)},
-			{"signal:TE-4.lead_error", lead(3.8852)},
-			// nickel: 100 x (5.485e-3 + 2 x 6.65e-6 x 20)
-			{"signal:TE-5.lead_error", lead(0.5751)},
+			// platinum is weakest at the warm end: 100 x (3.9083e-3 - 2 x 5.775e-7 x 40)
+			{"signal:TE-1.lead_error", lead(0.38621)},
+			{"signal:TE-4.lead_error", lead(3.8621)},
+			{"signal:TE-5.lead_error", lead(0.5485)}, // nickel at the cold end: 100 x 5.485e-3 at 0 degC
 			// three wires: two cores differ by 2 %
-			{"signal:TE-2.lead_error", 0.02 * 124 * r075At / 0.38852},
+			{"signal:TE-2.lead_error", 0.02 * 124 * r075At / 0.38621},
+			// 0 to 900 degC of type K and 0 to 1400 of type S are weakest at 0: 39.45 and 5.403 uV/K; the terminals are
+			// at some 42 degC: 41.1 uV/K, and 5.403 + 0.025189 x 42 - 6.974e-5 x 42^2 + 1.3e-7 x 42^3 = 6.348. The module's cold junction is good to 1 K.
+			{"signal:TE-6.cold_junction", 1 * 41.1 / 39.45},
+			{"signal:TE-7.cold_junction", 1 * 6.348 / 5.403},
 		}, []string{"RTD-001 signal:TE-1", "RTD-001 signal:TE-4", "RTD-001 signal:TE-5"}},
 		{"pulses", []byHand{
 			{"signal:FQ-1.device", atP - (2*0.030+0.004)*124*r075},
