@@ -18,29 +18,27 @@ var _ = add(Rule{
 	Example: "A device of 10 A before conductors that bear 7 A, fixed by hand or beyond 60 degC where the tables end; the plan else takes 1.5 mm2.",
 	Source:  "iec-60364-4-43#433.1", Mend: ByPlan,
 	Run: func(f *Facts) finding.List {
-		return groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
+		out := stations(f, func(st *design.Station) (finding.Finding, bool) { return noAmpacity(f, st) })
+		return append(out, groups(f, func(st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
 			d, ok := f.List.Protection(g.Protection)
 			iz, ok2 := f.Figure("group:" + g.ID + ".ampacity")
-			if !ok {
+			if !ok || !ok2 {
 				return finding.Finding{}, false
 			}
-			if !ok2 {
-				return noAmpacity(f, st, g)
-			}
 			return overload(f, "group:"+g.ID, fmt.Sprintf("the infeed of group %d of %s", g.Group, st.ID), g.LoadMA/1000, amps(d.Rating.Current()), iz, "basis.supply", "infeed_area_mm2", g.InfeedMM2)
-		})
+		})...)
 	},
 })
 
-// noAmpacity says why nobody knows what the infeed of a group bears: the air inside is warmer than the
+// noAmpacity says why nobody knows what the infeeds of a station bear: the air inside is warmer than the
 // tables go.
-func noAmpacity(f *Facts, st *design.Station, g *design.SupplyGroup) (finding.Finding, bool) {
+func noAmpacity(f *Facts, st *design.Station) (finding.Finding, bool) {
 	inside, ok := f.Figure("station:" + st.ID + ".inside_max")
-	if !ok || inside <= hottestPVC {
+	if !ok || inside <= hottestPVC || len(st.SupplyGroups) == 0 {
 		return finding.Finding{}, false
 	}
 	return finding.Finding{
-		Severity: finding.Error, Message: fmt.Sprintf("the infeed of group %d of %s lies in %.1f degC inside: above %.0f degC no current is stated for conductors with PVC insulation.", g.Group, st.ID, inside, hottestPVC),
+		Severity: finding.Error, Message: fmt.Sprintf("the infeeds of the supply groups of %s lie in %.1f degC inside: above %.0f degC no current is stated for conductors with PVC insulation.", st.ID, inside, hottestPVC),
 		Figures: figures("inside_c", inside, "degC", "most_c", hottestPVC, "degC"), Calculation: "station:" + st.ID + ".inside_max",
 		Remedy: finding.Remedy{Text: "Take a larger or cooled enclosure, a cooler place, or fewer loads. Conductors for higher temperatures must be rated by a competent person from their maker's data."},
 	}, true
