@@ -22,11 +22,14 @@ var _ = add(Rule{
 				return finding.Finding{}, false
 			}
 			// the resistor carries the rest at the lowest voltage that a 1 has
-			ohm := threshold(f, s) / (need - draws) * 1000
+			ohm, ok := figureOf(f, s, "least_load")
+			if !ok {
+				return finding.Finding{}, false
+			}
 			return finding.Finding{
 				Severity: finding.Warning, Message: fmt.Sprintf("%s needs %s mA through its load; the input of module %s draws %s mA.", s.Tag, num(need, 2), at.Module.Code, num(draws, 2)),
-				Figures: figures("needed_ma", need, "mA", "draws_ma", draws, "mA"),
-				Remedy:  finding.Remedy{Text: fmt.Sprintf("Check the switch's least current; if it holds, put %.0f ohm across the input, or take an input that draws more.", ohm)},
+				Figures: figures("needed_ma", need, "mA", "draws_ma", draws, "mA"), Calculation: calc(s, "least_load"),
+				Remedy: finding.Remedy{Text: fmt.Sprintf("Check the switch's least current; if it holds, put %.0f ohm across the input, or take an input that draws more.", ohm)},
 			}, true
 		})
 	},

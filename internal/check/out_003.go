@@ -23,10 +23,11 @@ var _ = add(Rule{
 	Run: func(f *Facts) finding.List {
 		return placed(f, func(s *project.Signal, at Seat) (finding.Finding, bool) {
 			leak := at.Set.Leakage.Milliamps()
-			if s.Kind != project.DO || leak == 0 || !s.Current.Set || s.Current.Value <= 0 {
+			percent, ok := figureOf(f, s, "leak")
+			if !ok {
 				return finding.Finding{}, false
 			}
-			share, limit := leak/s.Current.Value.Milliamps(), releaseDC
+			share, limit := percent/100, releaseDC
 			if !figure.DC(at.Group) {
 				limit = releaseAC
 			}
@@ -35,8 +36,8 @@ var _ = add(Rule{
 			}
 			return finding.Finding{
 				Severity: finding.Warning, Message: fmt.Sprintf("module %s leaks %s mA when off, %.0f %% of the current of %s; from %.0f %% on a load may stay on.", at.Module.Code, num(leak, 2), 100*share, s.Tag, 100*limit),
-				Figures: figures("leakage_ma", leak, "mA", "load_ma", s.Current.Value.Milliamps(), "mA"),
-				Remedy:  finding.Remedy{Text: fmt.Sprintf("Put a resistor across the load that draws %.0f mA more, or take a relay output.", leak/limit-s.Current.Value.Milliamps())},
+				Figures: figures("leakage_ma", leak, "mA", "load_ma", s.Current.Value.Milliamps(), "mA"), Calculation: calc(s, "leak"),
+				Remedy: finding.Remedy{Text: fmt.Sprintf("Put a resistor across the load that draws %.0f mA more, or take a relay output.", leak/limit-s.Current.Value.Milliamps())},
 			}, true
 		})
 	},

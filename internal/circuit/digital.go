@@ -42,6 +42,9 @@ func (w *work) input() {
 			leak, from := figure.Stated(w.s, "leakage_ma", w.s.Leakage, 1000, float64(loop.TwoWireSwitch.Leakage)*1000, "cite:iec-60947-5-2#leakage")
 			w.book.Eval(w.id+".off", loop.FormulaInputOff, w.offCurrent(), figure.Arg("", leak, "%s", from))
 		}
+		if need := w.s.Current.Value; w.s.Form == "2-wire" && w.s.Current.Set && need.Milliamps() > set.Input.Milliamps() {
+			w.book.Eval(w.id+".least_load", loop.FormulaLeastLoad, w.threshold(true), w.current(), input)
+		}
 	case w.s.Form == "120vac" || w.s.Form == "230vac":
 		w.longLine()
 	}
@@ -110,8 +113,12 @@ func (w *work) longLine() {
 		figure.Arg("", float64(c.Frequency), "project:basis.circuit.frequency_hz"), w.capacitance(), w.length, r)
 }
 
-// output leaves ".device": the voltage at the load.
+// output leaves ".device" (the voltage at the load), ".leak" (what the output lets through when it is off)
+// and, of relays, ".life".
 func (w *work) output() {
+	if leak := w.seat.Set.Leakage; leak > 0 && w.s.Current.Set && w.s.Current.Value > 0 {
+		w.book.Eval(w.id+".leak", count.Leak, w.hardware(leak.Milliamps(), "leakage_ma"), w.current())
+	}
 	if w.s.Form == "relay" { // the load has a supply of its own
 		w.life()
 		return

@@ -11,7 +11,7 @@ import (
 var ends = []string{
 	// signals
 	"on", "off", "device", "coupled", "transmitter", "hart_r", "hart_rc", "error", "load", "lead_error", "lead", "cold_junction", "tolerance", "middle", "drift", "module_k", "budget",
-	"f_max", "rise", "fall", "exi_c", "exi_l", "resolution", "module_error", "life", "reaction",
+	"least_load", "leak", "f_max", "rise", "fall", "exi_c", "exi_l", "resolution", "module_error", "life", "reaction",
 	// groups and feeders
 	"voltage", "current", "at_load", "drop_percent", "ampacity", "ambient_factor", "i2", "i2_max", "trip", "holds", "inrush",
 	"fault_min", "fault_max", "fault_end", "loop_before", "fault_loop", "feeder_end", "survives",
@@ -23,7 +23,7 @@ var ends = []string{
 	// cables and conductors
 	"route", "laid", "ordered", "loop", "r20", "hot", "cold",
 	// what many lean on
-	"low", "high", "bytes", "cycle", "input_bits", "output_bits", "bits", "bus_load", "kept", "input_resistance", "k_outdoors", "48",
+	"low", "high", "bytes", "length", "cycle", "input_bits", "output_bits", "bits", "bus_load", "kept", "input_resistance", "k_outdoors", "48",
 	"total", "constant", "objective", "gap",
 }
 

@@ -28,8 +28,10 @@ func Figures(v *figure.View, book *formula.Book) {
 	n := &v.Design.Network
 	switch p.Medium {
 	case "rs485":
+		t.length()
 		t.polled()
 	case "can":
+		t.length()
 		t.can()
 	default:
 		t.ethernet()
@@ -45,6 +47,20 @@ type times struct {
 	book    *formula.Book
 	profile *hardware.NetworkProfile
 	update  formula.Arg // ms
+}
+
+// length leaves how long a bus is from end to end.
+func (t *times) length() {
+	var parts []formula.Arg
+	for i := range t.v.Design.Network.Segments {
+		s := &t.v.Design.Network.Segments[i]
+		if laid, ok := t.book.Lookup("cable:" + s.Cable + ".laid"); ok {
+			parts = append(parts, figure.Arg(s.Cable, laid.Result.Value, "calc:cable:%s.laid", s.Cable))
+		}
+	}
+	if len(parts) > 0 {
+		t.book.Eval("network.length", count.Lengths, parts...)
+	}
 }
 
 func (t *times) stated() {

@@ -235,6 +235,7 @@ func handCases() []handCase {
 			// the triac does not bear a short, and B6 does not trip at 17.4 A; 1.5 mm2 as C bears 15.2 A (table 6), three circuits 0.79
 			{"signal:XA-1.fault_end", 207 / (0.5 + 2*144*rFeed25 + 2*2*r15 + 2*304*rMains)},
 			{"signal:XA-1.ampacity", 15.2 * 0.79},
+			{"signal:XA-1.leak", 100 * 2.0 / 900},
 			// the breaker trips from its upper edge on within 0.1 s: 30 A x sqrt(0.1 s) / 115
 			{"group:F1-S1-G1.survives", 30 * math.Sqrt(0.1) / 115},
 			// network, feeder and field cable of 7.2 to 9.1 mm, each through M16, on a floor of 400 x 210 mm
@@ -316,6 +317,7 @@ func handCases() []handCase {
 			{"group:F1-S1-G1.ampacity", 13.5 * 0.57 * (1.15 - 0.014*(2+(2.5+0.6+0.175+0.15177*24*(1/0.88-1))/(5.5*wall400)))},
 		}, nil},
 		{"bus", []byHand{
+			{"network.length", 5 * 304},
 			{"network.bytes", 5 * (20 + 1)},
 			{"network.cycle", cycle},
 			{"station:P1-S1.reaction.ai8-loop.AI", 20 + 2*2 + 2*cycle/1000 + 2*10},

@@ -168,6 +168,6 @@ var FeederCurrent = &formula.Formula{
 func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		Currents, Widths, Bytes, Bits, Heat, Money, Lengths, Laid, Ordered, Need, LogicAtSupply, Derated, Units, Installed, Middle, Objective, Gap, FeederCurrent, Amount, Task, Metres,
-		SupplyFloor48, Power, Short, Batteries, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, BusLoad, Kept, Rooms, PlateShare, Life,
+		SupplyFloor48, Power, Short, Batteries, HoldUp, MainsHigh, MainsLow, Face, WindyK, Steps, BusLoad, Kept, Rooms, PlateShare, Life, Leak,
 	}
 }

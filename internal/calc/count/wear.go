@@ -29,3 +29,12 @@ var Life = &formula.Formula{
 	Source: "arithmetic#ratio",
 	Eval:   func(x []float64) float64 { return x[0] / (x[1] * 31557600) },
 }
+
+// Leak is what an output lets through when it is off, against the current of its load.
+var Leak = &formula.Formula{
+	Name: "count.leak", Text: "100 * leakage / current",
+	Inputs: []formula.Input{{Name: "leakage", Unit: "mA", Doc: "of the output, off"}, {Name: "current", Unit: "mA", Doc: "of the load, on"}},
+	Result: formula.Input{Name: "share", Unit: "%"},
+	Source: "arithmetic#ratio",
+	Eval:   func(x []float64) float64 { return 100 * x[0] / x[1] },
+}

@@ -9,6 +9,6 @@ func Formulas() []*formula.Formula {
 		FormulaVoltageSignalError, FormulaInputOn, FormulaInputOff, FormulaBleeder, FormulaNAMURCurrent,
 		FormulaLampInrush, FormulaCoilEnergy, FormulaSwitchingLoss, FormulaRiseTime, FormulaFallTime,
 		FormulaMaxFrequency, FormulaCapacitiveCurrent, FormulaCoupledVoltage, FormulaLongestAC,
-		FormulaAtDevice, FormulaAtSensor, FormulaSensorOn, FormulaInputResistance,
+		FormulaAtDevice, FormulaAtSensor, FormulaSensorOn, FormulaInputResistance, FormulaLeastLoad,
 	}
 }
