@@ -1,6 +1,10 @@
 package check_test
 
-import "railwright/internal/check"
+import (
+	"strings"
+
+	"railwright/internal/check"
+)
 
 func init() {
 	cases = append(
@@ -55,6 +59,13 @@ func init() {
 			csv:  "tag,kind,form,place,active,wires,hart\nLT-1,AI,4-20ma,B,passive,2,yes\nLT-2,AI,4-20ma,B,passive,2,no\n",
 			want: []string{"warning signal:LT-1 | 85 us | 65 us"},
 		},
+		ruleCase{
+			// own arithmetic: 250 + 2 x 204 m x 31.1 mohm/m = 262.7 ohm x (240 + 204 x 0.12) nF = 69.5 us. With 240 nF the formula of
+			// the physical layer leaves 65e6 / (262.7 x 120) - (240000 + 10000) / 120 < 0: no length at all
+			rule: "LOP-004", name: "a device that states 240 nF itself",
+			csv:  "tag,kind,form,place,active,wires,hart,ci_nf\nLT-1,AI,4-20ma,B,passive,2,yes,240\n",
+			want: []string{"warning signal:LT-1 | 65 us | No length of this cable"},
+		},
 		ruleCase{rule: "LOP-004", name: "an ordinary one", csv: "tag,kind,form,place,active,wires,hart\nLT-1,AI,4-20ma,B,passive,2,yes\n"},
 		ruleCase{
 			rule: "LOP-005", name: "0-20 mA with alarm, without, and 4-20 mA",
@@ -80,6 +91,12 @@ func init() {
 			csv: "tag,kind,form,place,cable\nPT-1,AI,0-10v,B,signal-2x0.75-screened\nPT-2,AI,0-10v,A,\nPT-3,AI,0-10v,B,\n",
 			hw:  lowInput, want: []string{"warning signal:PT-1 | loses 0.13 %"},
 		},
+		ruleCase{
+			// own arithmetic: 12.7 ohm of both cores into 1500 ohm
+			rule: "LOP-007", name: "an output into 1500 ohm, one into 100 kohm, one of unknown load",
+			csv:  "tag,kind,form,place,load_ohm\nFY-1,AO,0-10v,B,1500\nFY-2,AO,0-10v,B,100000\nFY-3,AO,0-10v,B,\n",
+			want: []string{"warning signal:FY-1 | loses 0.84 % | device 1500 ohm, both cores 12.7 ohm | current output"},
+		},
 		ruleCase{rule: "LOP-007", name: "an input of 100 kohm", csv: "tag,kind,form,place\nPT-1,AI,0-10v,B\n"},
 		ruleCase{
 			// di16-type1 has 90 / 16 a channel, di8 62 / 8 and a state-0 current of 1.5 mA; type 1: 0.5 mA and 15 V, 23.5 - 0.6 - 8 V = 14.9 V
@@ -91,6 +108,17 @@ func init() {
 			// (23.5 - 0.57 V of the infeed at 10 A - 0.5 - 21.6 V) / 0.06 A = 13.8 ohm; 204 m of 0.5 mm2 class 5 hot have 19.0, 0.75 mm2 12.7 ohm
 			rule: "CAB-002", name: "a valve that 0.5 mm2 do not feed", toml: "[basis]\nconstruction = \"rail\"\n[basis.cable.area_mm2]\nDO = 0.5\n", csv: "tag,kind,form,place,current_ma,min_voltage_v,cable\nXY-1,DO,24v,B,60,21.6,\nXY-2,DO,24v,A,60,21.6,\nXY-3,DO,24v,B,60,21.6,signal-2x0.5\n",
 			want: []string{"info cable:W-B-001 | has 0.75 mm2 rather than 0.5 mm2 | for XY-1 | 12.7 ohm | 19.0 ohm"},
+		},
+		ruleCase{
+			// (207 - 11.5 that the feeder may lose - 1.5 - 184 V) / 0.9 A = 11.1 ohm; 404 m of 1.5 mm2 hot have 11.7 ohm, 2.5 mm2 7.2 ohm
+			rule: "CAB-002", name: "a contactor behind feeder and field cable", toml: strings.Replace(usualPlaces, "length_m = 200", "length_m = 400", 1),
+			csv:  "tag,kind,form,place,current_ma,voltage_v,min_voltage_v\nXA-1,DO,230vac,B,900,230,184\n",
+			want: []string{"info cable:W-B-001 | has 2.5 mm2 rather than 1.5 mm2 | for XA-1"},
+		},
+		ruleCase{
+			// 40 m of 1.5 mm2 at 1.8 A lose 2.29 V: 23.5 - 0.57 - 0.5 - 2.29 = 20.1 V without 2.5 mm2
+			rule: "CAB-002", name: "the output's own drop counts", toml: strings.Replace(usualPlaces, "length_m = 200", "length_m = 36", 1),
+			csv: "tag,kind,form,place,current_ma,min_voltage_v\nXY-1,DO,24v,B,1800,20.4\n", want: []string{"info cable:W-B-001 | has 2.5 mm2 | for XY-1"},
 		},
 		ruleCase{rule: "CAB-002", name: "the cheapest does"},
 		ruleCase{
@@ -185,7 +213,7 @@ func init() {
 		ruleCase{
 			rule: "OUT-006", name: "outputs of which the list says nothing",
 			csv:  "tag,kind,form,place,voltage_v\nXY-1,DO,relay,A,24\nXY-2,DO,24v,A,\n",
-			want: []string{"info station:A-S1 | of 2 outputs | 1 of them"},
+			want: []string{"info station:A-S1 | of 2 outputs | relays are: 1"},
 		},
 		ruleCase{
 			rule: "OUT-006", name: "none, a diode across an AC coil, a diode, a lamp",

@@ -31,7 +31,7 @@ var _ = add(Rule{
 				return finding.Finding{}, false
 			}
 			return finding.Finding{
-				Severity: finding.Info, Message: fmt.Sprintf("%d cables of %s have wires of %s mm2, for which no standard ferrule exists.", n, st.ID, num(smallest, 2)),
+				Severity: finding.Info, Message: fmt.Sprintf("%s has %s with wires of %s mm2, for which no standard ferrule exists.", st.ID, counted(n, "cable"), num(smallest, 2)),
 				Figures: figures("cables", float64(n), "1", "area_mm2", smallest, "mm2"),
 				Remedy:  finding.Remedy{Text: "Agree on ferrules with the shop, or take 0.5 mm2 or more."},
 			}, true

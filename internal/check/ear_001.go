@@ -17,7 +17,7 @@ var _ = add(Rule{
 		}
 		return finding.List{{
 			Severity: finding.Info, Subject: "project",
-			Message: fmt.Sprintf("the 24 V supplies of %d stations are isolated from earth.", len(f.Design.Stations)),
+			Message: fmt.Sprintf("the 24 V supplies of %s are isolated from earth.", counted(len(f.Design.Stations), "station")),
 			Remedy:  finding.Remedy{Text: "Fit an insulation monitor to each supply and bring its alarm to the controller; no other part of the circuit may be earthed."},
 		}}
 	},

@@ -34,7 +34,7 @@ var _ = add(Rule{
 				}
 			}
 			return finding.Finding{
-				Severity: finding.Warning, Message: fmt.Sprintf("the glands of %d cables take %.0f %% of the floor of %s (%s); %.0f %% is the most.", n, share, st.ID, e.Code, glandShare),
+				Severity: finding.Warning, Message: fmt.Sprintf("the glands of %s take %.0f %% of the floor of %s (%s); %.0f %% is the most.", counted(n, "cable"), share, st.ID, e.Code, glandShare),
 				Figures: figures("cables", float64(n), "1", "share_percent", share, "%", "allowed_percent", glandShare, "%"), Calculation: "station:" + st.ID + ".gland_share",
 				Remedy: finding.Remedy{Text: fmt.Sprintf("A floor of %.0f cm2 would do (%.0f cm2 now): take a deeper enclosure, a cable entry frame, or multicores through junction boxes.", area/glandShare, float64(e.Width)*float64(e.Depth)/100)},
 			}, true

@@ -184,6 +184,14 @@ func few(names []string) string {
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:5], ", "), len(names)-5)
 }
 
+// counted prints a number with its noun: "1 cable", "2 cables". The noun takes an s.
+func counted(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return fmt.Sprintf("%d %s", n, noun)
+}
+
 // num prints a number with at most n decimals and no idle zeros.
 func num(v float64, n int) string {
 	s := strconv.FormatFloat(v, 'f', n, 64)

@@ -27,8 +27,13 @@ var _ = add(Rule{
 			if c == 0 {
 				c = loop.CablePerMetre
 			}
-			if l, err := loop.HARTLength(q.Resistance(r), q.Capacitance(float64(f.Project.Basis.Circuit.HARTDevice)), c); err == nil {
-				text = fmt.Sprintf("At most %.0f m of this cable (%.0f m laid): take one with less capacitance, or a nearer place.", float64(l), laid(at))
+			device := f.Design.Calculations[calc(s, "hart_rc")].Inputs["devices"].Value / 1e9
+			if l, err := loop.HARTLength(q.Resistance(r), q.Capacitance(device), c); err == nil {
+				if l < 1 {
+					text = "No length of this cable is short enough for such a device: take one with less capacitance, or do without HART."
+				} else {
+					text = fmt.Sprintf("At most %.0f m of this cable (%.0f m laid): take one with less capacitance, or a nearer place.", float64(l), laid(at))
+				}
 			}
 			return finding.Finding{
 				Severity: finding.Warning, Message: fmt.Sprintf("the loop of %s has a time constant of %.0f us, %.0f us allowed for HART.", s.Tag, rc, most),

@@ -22,13 +22,18 @@ var _ = add(Rule{
 			if !ok || lost <= mostLost {
 				return finding.Finding{}, false
 			}
-			x := finding.Finding{
-				Severity: finding.Warning, Message: fmt.Sprintf("%s loses %.2f %% of its signal: input %s ohm, both cores %.1f ohm.", s.Tag, lost, num(float64(at.Set.Impedance), 0), lost/100*float64(at.Set.Impedance)),
-				Figures: figures("lost_percent", lost, "%", "allowed_percent", mostLost, "%"), Calculation: calc(s, "error"),
-				Remedy: finding.Remedy{Text: "Take a module with a larger input resistance, or a current signal."},
+			in := f.Design.Calculations[calc(s, "error")].Inputs
+			input, of, instead := in["input"].Value, "input", "a module with a larger input resistance, or a current signal"
+			if s.Kind == project.AO {
+				of, instead = "device", "a device with a larger input resistance, or a current output"
 			}
-			if c, _ := larger(f, at, func(loop float64) bool { return 100*loop/(loop+float64(at.Set.Impedance)) <= mostLost }); c != nil {
-				x.Remedy = finding.Remedy{Text: fmt.Sprintf("Use %s mm2 (%s), or a module with a larger input resistance.", num(float64(c.Area), 2), c.Code), Change: []finding.Change{useCable(s, c)}}
+			x := finding.Finding{
+				Severity: finding.Warning, Message: fmt.Sprintf("%s loses %.2f %% of its signal: %s %s ohm, both cores %.1f ohm.", s.Tag, lost, of, num(input, 0), in["cable"].Value),
+				Figures: figures("lost_percent", lost, "%", "allowed_percent", mostLost, "%"), Calculation: calc(s, "error"),
+				Remedy: finding.Remedy{Text: "Take " + instead + "."},
+			}
+			if c, _ := larger(f, at, func(loop float64) bool { return 100*loop/(loop+input) <= mostLost }); c != nil {
+				x.Remedy = finding.Remedy{Text: fmt.Sprintf("Use %s mm2 (%s), or %s.", num(float64(c.Area), 2), c.Code, instead), Change: []finding.Change{useCable(s, c)}}
 			}
 			return x, true
 		})

@@ -44,7 +44,7 @@ var _ = add(Rule{
 		}
 		return finding.List{{
 			Severity: finding.Error, Subject: "project",
-			Message: fmt.Sprintf("the %s bus is %.0f m long with %s; one segment may be %.0f m with 31 at %s kbit/s.", strings.ToUpper(p.Medium), length, n, most, num(float64(p.BitRate)/1000, 2)),
+			Message: fmt.Sprintf("the %s bus is %.0f m long with %s; one segment may be %.0f m with 31 at %s kbit/s.", strings.ToUpper(p.Medium), length, counted(n, "station"), most, num(float64(p.BitRate)/1000, 2)),
 			Figures: figures("length_m", length, "m", "max_length_m", most, "m", "stations", float64(n), "1"), Remedy: finding.Remedy{Text: text}, Calculation: figureIn(f, "network.length"),
 		}}
 	},

@@ -59,8 +59,12 @@ func unknownCoils(f *Facts, st *design.Station) (finding.Finding, bool) {
 	if n == 0 {
 		return finding.Finding{}, false
 	}
+	text := fmt.Sprintf("the list does not say of %s of %s whether the coil has a suppressor", counted(n, "output"), st.ID)
+	if bare > 0 {
+		text += fmt.Sprintf("; without a clamp of their own, as relays are: %d", bare)
+	}
 	return finding.Finding{
-		Severity: finding.Info, Message: fmt.Sprintf("of %d outputs of %s the list does not say whether their coils have a suppressor; %d of them are relays or outputs without a clamp of their own.", n, st.ID, bare),
+		Severity: finding.Info, Message: text + ".",
 		Figures: figures("outputs", float64(n), "1", "without_clamp", float64(bare), "1"),
 		Remedy:  finding.Remedy{Text: "State it in column suppressor; fit a diode at a DC coil, an RC unit or varistor at an AC coil."},
 	}, true

@@ -37,7 +37,7 @@ var _ = add(Rule{
 				return finding.Finding{}, false
 			}
 			return finding.Finding{
-				Severity: finding.Info, Message: fmt.Sprintf("a shorted sensor lead at %s takes down group %d of %s with %d signals.", strings.Join(takers, ", "), g.Group, st.ID, all),
+				Severity: finding.Info, Message: fmt.Sprintf("a shorted sensor lead at %s takes down group %d of %s with %s.", strings.Join(takers, ", "), g.Group, st.ID, counted(all, "signal")),
 				Figures: figures("signals", float64(all), "1"),
 				Remedy:  finding.Remedy{Text: "Accept it, or take modules that protect the sensor supply of each channel or module."},
 			}, true

@@ -80,6 +80,8 @@ func (r *run) ownOhm(x *signal, c *hardware.ChannelSet) float64 {
 		return (u-least)/0.022 - float64(c.Impedance) - float64(x.Load.Value)
 	case x.Kind == project.AO && (x.form == "4-20ma" || x.form == "0-20ma") && x.Load.Set && c.MaxLoad > 0:
 		return float64(c.MaxLoad) - float64(x.Load.Value)
+	case x.Kind == project.AO && x.form != "4-20ma" && x.form != "0-20ma" && x.Load.Value > 0:
+		return float64(x.Load.Value) * 0.1 / 99.9
 	case x.Kind == project.RTD:
 		return r.leadOhm(x)
 	}
@@ -110,7 +112,11 @@ func (r *run) supplyOhm(x *signal, c *hardware.ChannelSet) float64 {
 	if !fed || x.current <= 0 {
 		return math.Inf(1)
 	}
-	return (r.atChannel(x.volt) - drop - least) / (float64(x.current)/1e6 + x.back(c)/2)
+	room := r.atChannel(x.volt) - drop - least
+	if feeder := map[string]float64{"120vac": 120, "230vac": 230}[x.volt] * float64(r.p.Basis.Feeder.Drop) / 1000; room > feeder {
+		room -= feeder
+	}
+	return room / (float64(x.current)/1e6 + x.back(c)/2)
 }
 
 // back is what returns over the signal core of a three-wire sensor and so burdens one core of its supply, in A.

@@ -88,11 +88,16 @@ func (w *work) scale() {
 	}
 }
 
-// analogueOut leaves ".load": the resistance that a current output drives.
+// analogueOut leaves ".load" (the resistance that a current output drives) or ".error" (the share of a
+// voltage output that is lost on its way to a load of known resistance).
 func (w *work) analogueOut() {
 	if (w.s.Form == "4-20ma" || w.s.Form == "0-20ma") && w.s.Load.Set {
 		load := figure.Arg("", float64(w.s.Load.Value), "%s.load_ohm", w.id)
 		w.book.Eval(w.id+".load", loop.FormulaOutputLoad, load, w.length, w.hot, figure.Arg("", 0, "cite:common-practice#nothing-in-series"))
+	}
+	if fit.VoltageOut(w.s) && w.s.Load.Value > 0 {
+		w.book.Eval(w.id+".error", loop.FormulaVoltageSignalError, figure.Arg("", 0, "cite:common-practice#stiff-source"),
+			figure.Arg("", w.out.LoopOhm, "calc:cable:%s.loop", w.seat.Cable.ID), figure.Arg("", float64(w.s.Load.Value), "%s.load_ohm", w.id))
 	}
 	w.scale()
 }

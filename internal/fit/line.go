@@ -66,6 +66,8 @@ func signalOhm(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volt
 		return analogueOhm(s, b, c, volts)
 	case s.Kind == project.AO && currentForm(s.Form) && s.Load.Set && c.MaxLoad > 0:
 		return float64(c.MaxLoad - s.Load.Value)
+	case VoltageOut(s) && s.Load.Value > 0:
+		return float64(s.Load.Value) * MostLost / (100 - MostLost)
 	case s.Kind == project.RTD:
 		return leadOhm(s, b)
 	}
@@ -85,6 +87,9 @@ func OverPlus(s *project.Signal, c *hardware.ChannelSet) q.Microamps {
 	}
 	return 0
 }
+
+// VoltageOut reports whether a signal is an analogue output of a voltage.
+func VoltageOut(s *project.Signal) bool { return s.Kind == project.AO && !currentForm(s.Form) }
 
 // supplyOhm is the most that both cores may have for the supply of a load, or of a sensor that is fed over
 // them; what states no least voltage gets that of equipment for 24 or 48 V.
@@ -112,7 +117,23 @@ func supplyOhm(s *project.Signal, b *project.Basis, c *hardware.ChannelSet, volt
 	if sensor {
 		return float64(volts(kind)-least) / (float64(i.Current()) + float64(OverPlus(s, c).Current())/2)
 	}
-	return float64(volts(kind)-drop-least) / float64(i.Current())
+	room := volts(kind) - drop - least
+	if left := room - feederDrop(kind, b); left > 0 {
+		room = left
+	}
+	return float64(room) / float64(i.Current())
+}
+
+// feederDrop is what the basis lets a feeder lose before a mains group; 0 for DC.
+func feederDrop(kind string, b *project.Basis) q.Voltage {
+	nominal := q.Voltage(230)
+	switch {
+	case DC(kind):
+		return 0
+	case kind == V120:
+		nominal = 120
+	}
+	return nominal * q.Voltage(b.Feeder.Drop) / 1000
 }
 
 // switchOhm: behind a closed switch the input must have its voltage for a 1. One of the two cores carries a

@@ -340,6 +340,10 @@ func handCases() []handCase {
 			{"network.kept", 3 * 430 / 125.0},
 			{"station:P1-S1.reaction.di16.DI", 3 + 2*2 + 2*3*430/125.0 + 2*10},
 		}, []string{"NET-004 project", "NET-005 project"}},
+		{"voltageout", []byHand{
+			// 0 to 10 V into 2 kohm: the cable keeps 18.9 of 2018.9 ohm, 0.94 %
+			{"signal:FY-3.error", 100 * 2 * 304 * r075 / (2000 + 2*304*r075)},
+		}, []string{"LOP-007 signal:FY-3"}},
 		{"threewire", []byHand{
 			// plus core: the sensor's own 90 mA and the input's 2.5; minus core 90, signal core 2.5
 			{"signal:ZS-1.device", atW - 304*r075*(0.0925+0.090)},

@@ -203,7 +203,7 @@ func (w work) feeder(st *design.Station, f *design.Feeder) {
 		return
 	}
 	f.TripA = w.book.Eval(id+".trip", protect.FormulaTripCurrent, figure.Arg("", m.Trips, "cite:%s", m.Source), rated(d))
-	w.book.Eval(id+".holds", protect.FormulaTripCurrent, figure.Arg("", m.Holds, "cite:%s", m.Source), rated(d))
+	w.book.Eval(id+".holds", protect.FormulaHoldCurrent, figure.Arg("", m.Holds, "cite:%s", m.Source), rated(d))
 	basis := &w.v.Project.Basis
 	ambient, _, from, _ := w.v.Ambient(st.Place)
 	l := conductor.Laying{Method: conductor.Method(basis.Feeder.Method), Ambient: q.Temperature(ambient), Circuits: basis.Feeder.Together}

@@ -105,7 +105,7 @@ var columns = []*Column{
 	number("load_ohm", "ohm", 1, 0, 1_000_000, "resistance that a current output must drive, or a loop holds besides transmitter and module", "not stated", func(s *Signal) *q.Opt[q.Resistance] { return &s.Load }),
 	number("min_voltage_v", "V", 1, 0, 1000, "lowest voltage at the device's terminals with which it still works", "not stated", func(s *Signal) *q.Opt[q.Voltage] { return &s.MinVoltage }),
 	number("leakage_ma", "mA", 1000, 0, 100, "current through the device in the off state", "not stated", func(s *Signal) *q.Opt[q.Current] { return &s.Leakage }),
-	number("frequency_hz", "Hz", 1, 0, 10_000_000, "highest frequency of pulses", "not stated", func(s *Signal) *q.Opt[q.Frequency] { return &s.Frequency }),
+	number("frequency_hz", "Hz", 1, 0, 10_000_000, "highest frequency of pulses; of an output: how often it switches", "not stated", func(s *Signal) *q.Opt[q.Frequency] { return &s.Frequency }),
 	number("response_ms", "ms", 1000, 0, 3_600_000, "longest reaction time that the process allows", "not stated", func(s *Signal) *q.Opt[q.Duration] { return &s.Response }),
 	name("safe_state", "what an output does when station or network fails: 0, 1, hold, or a value in unit", "not stated", func(s *Signal) *string { return &s.SafeState }),
 	{

@@ -336,7 +336,7 @@ func (r *rowReader) checkMeaning() {
 		idle("active", s.Active != "" && !s.CurrentLoop())
 		idle("hart", s.HART && (!s.Kind.Analogue() || s.Form != "4-20ma"))
 		idle("contact", s.Contact != "" && s.Kind != DI && s.Kind != DO)
-		idle("frequency_hz", s.Frequency.Set && s.Kind != CNT && s.Kind != DI)
+		idle("frequency_hz", s.Frequency.Set && s.Kind != CNT && s.Kind != DI && s.Kind != DO)
 		idle("inrush_ma", s.Inrush.Set && s.Kind != DO)
 		idle("load_ohm", s.Load.Set && !s.Kind.Analogue())
 	}

@@ -124,6 +124,8 @@ func TestRowRules(t *testing.T) {
 		{"safe state of DO", "tag=A|kind=DO|form=24v|place=P|safe_state=off", true, []string{"LST-016 error E7 signal:A: safe_state \"off\" is not known for DO; allowed are 0, 1, hold"}},
 		{"safe state of AO", "tag=A|kind=AO|form=4-20ma|place=P|safe_state=120|range_low=0|range_high=100", true, []string{"LST-016 error E7 signal:A: safe_state 120 is outside the range 0 to 100"}},
 		{"safe state of DI", "tag=A|kind=DI|form=pnp|place=P|safe_state=0", false, []string{"LST-019 warning E7 signal:A: safe_state has no meaning for DI"}},
+		{"how often a relay switches", "tag=A|kind=DO|form=relay|place=P|frequency_hz=0.1", false, nil},
+		{"frequency of AI", "tag=A|kind=AI|form=0-10v|place=P|frequency_hz=10", false, []string{"LST-019 warning E7 signal:A: frequency_hz has no meaning for AI 0-10v"}},
 		{"supply class", "tag=A|kind=DI|form=pnp|place=P|supply_class=UPS", false, nil},
 		{"supply class mistyped", "tag=A|kind=DI|form=pnp|place=P|supply_class=safety", true, []string{"LST-017 error E7 signal:A: supply_class \"safety\" is not known; allowed are normal, ups, safety:NAME"}},
 		{"voltage and form", "tag=A|kind=DI|form=230vac|place=P|voltage_v=24", true, []string{"LST-018 error E7 signal:A: voltage_v is 24; form 230vac means 200 to 250 V"}},

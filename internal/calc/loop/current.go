@@ -21,7 +21,7 @@ var FormulaTransmitterVoltage = &formula.Formula{
 		{Name: "supply", Unit: "V", Doc: "lowest transmitter supply at the module's terminals at this current"},
 		{Name: "fixed", Unit: "V", Doc: "drops that do not depend on the current, as of a diode barrier"},
 		{Name: "current", Unit: "mA", Doc: "22 mA for the worst case"},
-		{Name: "input", Unit: "ohm", Doc: "input resistance of the module"},
+		{Name: "input", Unit: "ohm", Doc: "input resistance of the module, or of the device that an output drives"},
 		{Name: "length", Unit: "m", Doc: "one way"},
 		{Name: "r", Unit: "ohm/km", Doc: "one core, hot"},
 		{Name: "series", Unit: "ohm", Doc: "HART resistor, barrier, surge protector: their sum"},
@@ -101,7 +101,7 @@ var FormulaOutputLoad = &formula.Formula{
 	Name: "loop.output_load",
 	Text: "load + 2 * length * r / 1000 + series",
 	Inputs: []formula.Input{
-		{Name: "load", Unit: "ohm", Doc: "the device's input"},
+		{Name: "load", Unit: "ohm", Doc: "the input that takes the current: a device's, or the module's"},
 		{Name: "length", Unit: "m", Doc: "one way"},
 		{Name: "r", Unit: "ohm/km", Doc: "one core, hot"},
 		{Name: "series", Unit: "ohm", Doc: "barrier, surge protector, HART resistor"},
@@ -235,7 +235,7 @@ var FormulaVoltageSignalError = &formula.Formula{
 	Name: "loop.voltage_signal_error",
 	Text: "100 * (source + cable) / (source + cable + input)",
 	Inputs: []formula.Input{
-		{Name: "source", Unit: "ohm", Doc: "output resistance of the device"},
+		{Name: "source", Unit: "ohm", Doc: "output resistance of the device or module"},
 		{Name: "cable", Unit: "ohm", Doc: "both cores"},
 		{Name: "input", Unit: "ohm", Doc: "input resistance of the module"},
 	},

@@ -202,6 +202,19 @@ var FormulaTripCurrent = &formula.Formula{
 	Eval:   func(x []float64) float64 { return x[0] * x[1] },
 }
 
+// FormulaHoldCurrent gives the lower edge of a breaker's trip band.
+var FormulaHoldCurrent = &formula.Formula{
+	Name: "protect.hold_current",
+	Text: "multiple * rated",
+	Inputs: []formula.Input{
+		{Name: "multiple", Unit: "1", Doc: "lower edge of the trip band"},
+		{Name: "rated", Unit: "A", Doc: "rated current of the device"},
+	},
+	Result: formula.Input{Name: "i_hold", Unit: "A", Doc: "surely held for a moment"},
+	Source: "iec-60898-1#instantaneous",
+	Eval:   func(x []float64) float64 { return x[0] * x[1] },
+}
+
 // Preferred returns the preferred rated currents of breakers, ascending.
 //
 // Source: IEC 60898-1 (6 A and up, seen); 0.5 to 4 A are common practice for 24 V circuits.

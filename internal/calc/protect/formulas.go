@@ -6,7 +6,7 @@ import "railwright/internal/formula"
 func Formulas() []*formula.Formula {
 	return []*formula.Formula{
 		FormulaConventionalTrip, FormulaOverloadLimit, FormulaAmpacityNeeded, FormulaAdiabaticSection,
-		FormulaAdiabaticTime, FormulaTripCurrent, FormulaFault, FormulaMinFault, FormulaMaxFault, FormulaLongest,
+		FormulaAdiabaticTime, FormulaTripCurrent, FormulaHoldCurrent, FormulaFault, FormulaMinFault, FormulaMaxFault, FormulaLongest,
 		FormulaContinuity, FormulaLoopBefore,
 	}
 }

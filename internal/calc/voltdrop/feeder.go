@@ -42,7 +42,7 @@ var FormulaAtLoad = &formula.Formula{
 	Name: "voltdrop.at_load",
 	Text: "source - 2 * length * r / 1000 * current",
 	Inputs: []formula.Input{
-		{Name: "source", Unit: "V", Doc: "lowest voltage at the near end"},
+		{Name: "source", Unit: "V", Doc: "voltage at the near end"},
 		{Name: "length", Unit: "m", Doc: "one way"},
 		{Name: "r", Unit: "ohm/km", Doc: "one core at its temperature"},
 		{Name: "current", Unit: "A"},
