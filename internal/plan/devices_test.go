@@ -173,6 +173,8 @@ func TestConductorsAndModulesFollowTheSignals(t *testing.T) {
 				s.Form, s.Leakage = "2-wire", q.Some(q.Current(0.0012))
 			case s.Kind == project.DO && s.Form == "24v" && n < 2:
 				s.Current, s.MinVoltage = q.Some(q.Current(0.2)), q.Some(q.Voltage(18))
+			case s.Kind == project.DO && s.Form == "24v" && n == 2: // on mains, behind a feeder
+				s.Form, s.Voltage, s.Current, s.MinVoltage = "230vac", q.Some(q.Voltage(230)), q.Some(q.Current(0.9)), q.Some(q.Voltage(188))
 			case s.Kind == project.TC:
 				s.Junction = []string{"earthed", "insulated", "", "earthed"}[n]
 			case s.Kind == project.RTD && n < 2:
