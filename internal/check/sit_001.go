@@ -19,8 +19,8 @@ var _ = add(Rule{
 		return finding.List{{
 			Severity: finding.Warning, Subject: "project",
 			Message: fmt.Sprintf("home runs for all signals cost %.0f %s, the stations %.0f.", d.HomeRun.Cost, d.Cost.Currency, d.Cost.Total),
-			Figures: figures("home_run", d.HomeRun.Cost, d.Cost.Currency, "stations", d.Cost.Total, d.Cost.Currency),
-			Remedy:  finding.Remedy{Text: "Consider home runs, or fewer candidate places."},
+			Figures: figures("home_run", d.HomeRun.Cost, d.Cost.Currency, "stations", d.Cost.Total, d.Cost.Currency), Calculation: figureIn(f, "home_run.cost"),
+			Remedy: finding.Remedy{Text: "Consider home runs, or fewer candidate places."},
 		}}
 	},
 })

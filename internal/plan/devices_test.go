@@ -144,14 +144,14 @@ func TestDeviceFixedByHand(t *testing.T) {
 	if have := area.Stations[0].SupplyGroups[g.Group-1].InfeedMM2; have != 6 {
 		t.Errorf("the infeed has %v mm2", have)
 	}
-	if !refusedWith(fix("protection.61", "electronic-10a"), "no supply group begins") {
+	if d := fix("protection.61", "electronic-10a"); !refusedWith(d, "no supply group begins") || !refusedWith(d, "slot.N and infeed.N") {
 		t.Error("a device for a slot at which no group begins is not refused")
 	}
 }
 
 func refusedWith(d *design.Design, why string) bool {
 	return slices.ContainsFunc(d.Findings, func(x finding.Finding) bool {
-		return x.Rule == "CHO-005" && strings.Contains(x.Message, why)
+		return x.Rule == "CHO-005" && strings.Contains(x.Message+" "+x.Remedy.Text, why)
 	})
 }
 

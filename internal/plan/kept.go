@@ -35,6 +35,9 @@ func (pr *problem) notKept(d *design.Design) finding.List {
 		if why := pr.deviceRefused(k, c); why != "" {
 			f.Message = fmt.Sprintf("%s %s is fixed to %s (%s): %s; the design has %s.", c.Subject, c.Property, c.Value, spot(c), why, seen)
 			f.Remedy.Text = "Name a device that suits, or release this choice."
+			if strings.HasPrefix(why, noGroupBegins) {
+				f.Remedy.Text = "Name the first slot of a group, or fix slot.N and infeed.N as well so that one begins there; or release this choice."
+			}
 		}
 		if c.File != "" {
 			f.Where = &finding.Where{File: c.File, Line: c.Line}
@@ -43,6 +46,8 @@ func (pr *problem) notKept(d *design.Design) finding.List {
 	}
 	return out
 }
+
+const noGroupBegins = "no supply group begins"
 
 // deviceRefused says why a protective device that a choice fixes cannot stand before its group; "" where
 // the choice is about something else.
@@ -56,7 +61,7 @@ func (pr *problem) deviceRefused(k kept, c project.Decision) string {
 	n, _ := strconv.Atoi(number)
 	i := slices.IndexFunc(st.SupplyGroups, func(g design.SupplyGroup) bool { return beginsAt(&g, n) })
 	if i < 0 {
-		return fmt.Sprintf("no supply group begins at slot %d", n)
+		return fmt.Sprintf("%s at slot %d", noGroupBegins, n)
 	}
 	g := &st.SupplyGroups[i]
 	d, ok := pr.g.list.Protection(c.Value)
