@@ -21,7 +21,7 @@ var englishDocument = map[string]string{
 	"doc.bar": "bar %s", "doc.board": "board %s", "doc.controller": "controller", "doc.not_stated": "not stated",
 
 	"doc.contents": "Contents", "doc.sheet": "Sheet", "doc.sheets": "Sheets", "doc.chapter": "Chapter", "doc.schedules": "Schedules", "doc.no_rows": "Nothing to list: %s.",
-	"doc.cover_intro":        "Documents of one design: %d stations, %d signals. Drawings, schedules and sheets show the same data; where paper and file differ, the file holds.",
+	"doc.cover_intro":        "Documents of one design (stations: %d, signals: %d). Drawings, schedules and sheets show the same data; where paper and file differ, the file holds.",
 	"doc.address_convention": "Address convention", "doc.controller_name": "Controller", "doc.project": "Project", "doc.revision": "Revision", "doc.revision_is": "revision %s",
 	"doc.caution_general": "Made from stated data; it approves nothing. Check it against the local code before anything is built or switched on. " +
 		"Functional safety, hazardous areas and mains belong to licensed or competent people.",

@@ -18,8 +18,8 @@ var englishExplain = map[string]string{
 	"app.subject_hint":    "railwright check %s    lists findings with their subjects",
 	"app.subject_missing": "no subject named: a signal's tag, or KIND:ID (signal, group, station, supply, feeder, cable)",
 
-	"explain.about_project":   "%s: money and network of %d stations",
-	"explain.about_station":   "%s: construction %s, coupler %s, %d slots, %d supply groups",
+	"explain.about_project":   "%s: money and network (stations: %d)",
+	"explain.about_station":   "%s: construction %s, coupler %s, slots: %d, supply groups: %d",
 	"explain.about_enclosure": "enclosure %s",
 	"explain.about_group":     "supply group %d of %s (%s)",
 	"explain.about_group_fed": "slots %d to %d behind %s",
