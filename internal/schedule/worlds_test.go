@@ -11,7 +11,6 @@ import (
 	"pgregory.net/rapid"
 
 	"railwright/internal/demo"
-	"railwright/internal/design"
 	"railwright/internal/folder"
 	"railwright/internal/hardware"
 	"railwright/internal/plan"
@@ -135,11 +134,6 @@ func total(t rapid.TB, tables []schedule.Table, key, head string) float64 {
 		t.Fatalf("table %s has no totals", key)
 	}
 	return x.Rows[len(x.Rows)-1][slices.Index(x.Heads, head)].Number
-}
-
-func stationName(d *design.Design, id string) string {
-	i := slices.IndexFunc(d.Stations, func(s design.Station) bool { return s.ID == id })
-	return d.Stations[i].Name
 }
 
 func signalOf(p *project.Project, id string) *project.Signal {
