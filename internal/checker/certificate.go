@@ -163,7 +163,7 @@ func (c *bound) wish(x *signal, place string) (int64, bool) {
 func (c *bound) slots(pl project.Place, m *market) int64 {
 	most := 0
 	for i := range c.hw.Couplers {
-		if k := &c.hw.Couplers[i]; c.couplerAllowed(k, pl, m.env) {
+		if k := &c.hw.Couplers[i]; c.couplerAllowed(k, m.env) {
 			most = max(most, k.MaxSlots)
 		}
 	}
@@ -171,7 +171,7 @@ func (c *bound) slots(pl project.Place, m *market) int64 {
 	return int64(smallest(con.MaxSlots, most, pl.MaxSlots))
 }
 
-func (c *bound) couplerAllowed(k *hardware.Coupler, pl project.Place, env environment) bool {
+func (c *bound) couplerAllowed(k *hardware.Coupler, env environment) bool {
 	return !c.unused[k.Code] && k.Construction == env.construction && k.Network == c.p.Network.Profile &&
-		c.couplerOutside(&station{place: pl, env: env}, k) == ""
+		(k.AmbientMax == 0 || float64(k.AmbientMax) >= env.ambient) // too cold a place is an error finding, no bar
 }

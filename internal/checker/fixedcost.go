@@ -42,7 +42,7 @@ func (c *bound) fixedCost(pl project.Place, m *market) (int64, bool) {
 // bareFrame is the cheapest coupler and the cheapest enclosure of any size; never: none.
 func (c *bound) bareFrame(pl project.Place, m *market) (coupler, enclosure int64) {
 	k := cheapest(c.run, c.hw.Couplers, func(k *hardware.Coupler) string { return k.Code }, func(k *hardware.Coupler) bool {
-		return c.couplerAllowed(k, pl, m.env)
+		return c.couplerAllowed(k, m.env)
 	})
 	e := c.enclosureFor(pl, 0, 0)
 	if k == nil || e == nil {

@@ -85,7 +85,7 @@ func (c *bound) frame(pl project.Place, m *market, fixed int64, k int) int64 {
 	best := int64(never)
 	for i := range c.hw.Couplers {
 		coupler := &c.hw.Couplers[i]
-		if !c.couplerAllowed(coupler, pl, m.env) || smallest(con.MaxSlots, coupler.MaxSlots, pl.MaxSlots) < k+c.floorFreeSlots() {
+		if !c.couplerAllowed(coupler, m.env) || smallest(con.MaxSlots, coupler.MaxSlots, pl.MaxSlots) < k+c.floorFreeSlots() {
 			continue
 		}
 		row := int64(coupler.Width) + int64(k)*narrow + end
