@@ -168,22 +168,23 @@ func (p *Place) couplerBar(c *hardware.Coupler, t *Total, keep Keep, f *Frame) *
 	for _, l := range []struct {
 		name       string
 		value, max int64
-		unit, part string
+		unit       string
+		of, part   string // joined only where the limit bars: this is asked very often
 	}{
-		{"slots with the free ones", t.Use.Slots + free, int64(c.MaxSlots), "slots", "coupler " + c.Code},
-		{"slots with the free ones", t.Use.Slots + free, int64(k.MaxSlots), "slots", "construction " + k.Code},
-		{"slots with the free ones", t.Use.Slots + free, int64(p.Site.MaxSlots), "slots", "place " + p.Site.Place},
-		{"supply groups", int64(t.Groups), int64(k.MaxGroups), "groups", "construction " + k.Code},
-		{"rail", int64(f.Rail), int64(k.MaxRail), "mm", "construction " + k.Code},
-		{"rail", int64(f.Rail), int64(p.Site.MaxRail), "mm", "place " + p.Site.Place},
-		{"logic supply", int64(t.Use.Logic), int64(c.LogicLimit), "uA", "coupler " + c.Code},
-		{"input bytes", t.Use.In + int64(c.HeaderIn), int64(c.MaxIn), "bytes", "coupler " + c.Code},
-		{"output bytes", t.Use.Out + int64(c.HeaderOut), int64(c.MaxOut), "bytes", "coupler " + c.Code},
-		{"input bytes", t.Use.In + int64(c.HeaderIn), int64(keep.MaxIn), "bytes", "the fixed bytes of the next station"},
-		{"output bytes", t.Use.Out + int64(c.HeaderOut), int64(keep.MaxOut), "bytes", "the fixed bytes of the next station"},
+		{"slots with the free ones", t.Use.Slots + free, int64(c.MaxSlots), "slots", "coupler ", c.Code},
+		{"slots with the free ones", t.Use.Slots + free, int64(k.MaxSlots), "slots", "construction ", k.Code},
+		{"slots with the free ones", t.Use.Slots + free, int64(p.Site.MaxSlots), "slots", "place ", p.Site.Place},
+		{"supply groups", int64(t.Groups), int64(k.MaxGroups), "groups", "construction ", k.Code},
+		{"rail", int64(f.Rail), int64(k.MaxRail), "mm", "construction ", k.Code},
+		{"rail", int64(f.Rail), int64(p.Site.MaxRail), "mm", "place ", p.Site.Place},
+		{"logic supply", int64(t.Use.Logic), int64(c.LogicLimit), "uA", "coupler ", c.Code},
+		{"input bytes", t.Use.In + int64(c.HeaderIn), int64(c.MaxIn), "bytes", "coupler ", c.Code},
+		{"output bytes", t.Use.Out + int64(c.HeaderOut), int64(c.MaxOut), "bytes", "coupler ", c.Code},
+		{"input bytes", t.Use.In + int64(c.HeaderIn), int64(keep.MaxIn), "bytes", "", "the fixed bytes of the next station"},
+		{"output bytes", t.Use.Out + int64(c.HeaderOut), int64(keep.MaxOut), "bytes", "", "the fixed bytes of the next station"},
 	} {
 		if l.max > 0 && l.value > l.max {
-			return &Bar{l.name, l.value, l.max, l.unit, l.part}
+			return &Bar{l.name, l.value, l.max, l.unit, l.of + l.part}
 		}
 	}
 	return nil
