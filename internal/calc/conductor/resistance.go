@@ -119,15 +119,18 @@ func At20(area quantity.CrossSection, class Class) (Row, error) {
 	if err := calc.Section("cross-section", area); err != nil {
 		return Row{}, err
 	}
+	for i := range resistance { // asked for often: no list is made where the size is there
+		r := &resistance[i]
+		if v := r.of(class); v > 0 && SameSize(quantity.CrossSection(r.mm2), area) {
+			return Row{quantity.CrossSection(r.mm2), quantity.ResistancePerLength(v / 1000), r.source}, nil
+		}
+	}
 	rows := Table(class)
 	if len(rows) == 0 {
 		return Row{}, &calc.ChoiceError{Name: "conductor class", Seen: fmt.Sprintf("%q", string(class)), Allowed: "1, 2, 2-tinned, 5, 5-tinned, 6"}
 	}
 	names := make([]string, len(rows))
 	for i, r := range rows {
-		if SameSize(r.Area, area) {
-			return r, nil
-		}
 		names[i] = quantity.Short(float64(r.Area))
 	}
 	return Row{}, &calc.ChoiceError{Name: "cross-section, class " + string(class), Seen: quantity.Short(float64(area)) + " mm2", Allowed: strings.Join(names, ", ") + " mm2"}
