@@ -47,21 +47,22 @@ func (p *page) redlines(c *redlineCommand, res *app.RedlineResult) {
 		p.para("", words.Text("redline.same", marks))
 		return
 	}
+	if res.Findings.HasErrors() {
+		p.para("", words.Text("redline.cannot", marks))
+		p.blank()
+		p.everyFinding(res.Findings)
+		return
+	}
 	p.para("", words.Text("redline.proposal", marks, words.Count(len(res.Changes), "place")))
 	for _, ch := range res.Changes {
 		p.para("  ", ch.Key)
 		p.para("    "+words.Text("redline.was")+"      ", orNothing(ch.Before))
 		p.para("    "+words.Text("redline.becomes")+"  ", orNothing(ch.After))
 	}
-	if len(res.Findings) > 0 {
-		p.blank()
-		p.everyFinding(res.Findings)
-	}
 	p.blank()
-	switch {
-	case res.Approved:
+	if res.Approved {
 		p.para("", words.Text("redline.approved", c.By, res.File))
-	case !res.Findings.HasErrors():
+	} else {
 		p.para("", words.Text("redline.next", c.Folder, c.File))
 	}
 }

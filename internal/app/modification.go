@@ -38,11 +38,11 @@ func Modification(ctx context.Context, r ModificationRequest) (*ModificationResu
 	if r.Old == "" || r.New == "" {
 		return nil, usage(words.Text("app.modification_two"))
 	}
-	old, oldProject, err := oneDesign(ctx, r.Old, true, r.Progress)
+	old, oldProject, _, err := oneDesign(ctx, r.Old, true, r.Progress)
 	if err != nil {
 		return nil, err
 	}
-	now, newProject, err := oneDesign(ctx, r.New, false, r.Progress)
+	now, newProject, of, err := oneDesign(ctx, r.New, false, r.Progress)
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +51,7 @@ func Modification(ctx context.Context, r ModificationRequest) (*ModificationResu
 	if r.Out == "" {
 		return res, nil
 	}
-	files, err := modificationFiles(m, now)
+	files, err := modificationFiles(m, now, newProject, of)
 	if err != nil {
 		return nil, broken("make the modification sheets", err)
 	}
@@ -62,45 +62,46 @@ func Modification(ctx context.Context, r ModificationRequest) (*ModificationResu
 	return res, nil
 }
 
-// oneDesign reads a design.json, or the design of a folder.
-func oneDesign(ctx context.Context, path string, installed bool, step func(Progress)) (*design.Design, *project.Project, error) {
+// oneDesign reads a design.json, or the design of a folder; the third value says what it is: "accepted", "plan", or
+// "" where a file does not tell.
+func oneDesign(ctx context.Context, path string, installed bool, step func(Progress)) (*design.Design, *project.Project, string, error) {
 	if info, err := os.Stat(path); err == nil && !info.IsDir() {
 		data, err := os.ReadFile(path)
 		if err != nil {
-			return nil, nil, broken(words.Text("app.cannot_read", path), err)
+			return nil, nil, "", broken(words.Text("app.cannot_read", path), err)
 		}
 		d, err := design.Decode(data)
 		if err != nil {
 			if _, built, err2 := modification.DecodeBuilt(data); err2 == nil {
-				return built, nil, nil
+				return built, nil, "", nil
 			}
-			return nil, nil, &Fault{Kind: NoDesign, What: words.Text("app.not_design", path), Err: err, Hints: []string{words.Text("app.not_design_hint")}}
+			return nil, nil, "", &Fault{Kind: NoDesign, What: words.Text("app.not_design", path), Err: err, Hints: []string{words.Text("app.not_design_hint")}}
 		}
-		return d, nil, nil
+		return d, nil, "", nil
 	}
 	src, err := open(path, false)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, "", err
 	}
 	if installed {
 		if src.built != nil {
-			return src.built, src.project, nil
+			return src.built, src.project, "accepted", nil
 		}
 		if d, _, err := src.accepted(); err != nil || d != nil {
-			return d, src.project, err
+			return d, src.project, "accepted", err
 		}
 	}
-	d, _, err := src.current(ctx, step)
+	d, of, err := src.current(ctx, step)
 	if err != nil && !installed {
 		if fresh, err2 := src.plan(ctx, step); err2 == nil {
-			return fresh, src.project, nil // the accepted design is of an older folder
+			return fresh, src.project, "plan", nil // the accepted design is of an older folder
 		}
 	}
-	return d, src.project, err
+	return d, src.project, of, err
 }
 
 // modificationFiles are the sheets: everything as JSON, the tables as XLSX and CSV.
-func modificationFiles(m *modification.Modification, now *design.Design) ([]File, error) {
+func modificationFiles(m *modification.Modification, now *design.Design, p *project.Project, of string) ([]File, error) {
 	data, err := json.MarshalIndent(m, "", "  ")
 	if err != nil {
 		return nil, err
@@ -119,6 +120,9 @@ func modificationFiles(m *modification.Modification, now *design.Design) ([]File
 		return nil, err
 	}
 	set := paper.Setting{Project: now.Project.Name, Controller: now.Project.Controller, Revision: now.Project.Revision, Draft: true}
+	if p != nil {
+		set.Draft = len(notForConstruction(now, p, of)) > 0
+	}
 	order, err := pdf.Bytes(document.WorkOrder(m, set), pdf.Info{Title: set.Project})
 	if err != nil {
 		return nil, err

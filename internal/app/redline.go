@@ -2,8 +2,6 @@ package app
 
 import (
 	"context"
-	"errors"
-	"io/fs"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,7 +11,6 @@ import (
 	"railwright/internal/folder"
 	"railwright/internal/modification"
 	"railwright/internal/project"
-	"railwright/internal/tabular"
 	"railwright/internal/words"
 )
 
@@ -39,6 +36,7 @@ type RedlineResult struct {
 
 // Redline is one mark-up. Subject and property are those of choices: signal:ID channel STATION/SLOT/CHANNEL.
 type Redline struct {
+	Row      int    `json:"row"` // of the table, from 1
 	Subject  string `json:"subject"`
 	Property string `json:"property"`
 	Value    string `json:"value"`
@@ -60,7 +58,7 @@ func Redlines(ctx context.Context, r RedlineRequest) (*RedlineResult, error) {
 	if r.Approve && r.By == "" {
 		return nil, usage(words.Text("app.redline_by"))
 	}
-	marks, err := readRedlines(r.File)
+	marks, err := readRedlines(src, r.File)
 	if err != nil {
 		return nil, err
 	}
@@ -98,10 +96,10 @@ func overlay(choices []project.Decision, marks []Redline, file string) []project
 	out := slices.DeleteFunc(choices, func(d project.Decision) bool {
 		return d.Origin == project.FromBuilt && slices.ContainsFunc(marks, func(m Redline) bool { return m.Subject == d.Subject && m.Property == d.Property })
 	})
-	for i, m := range marks {
+	for _, m := range marks {
 		out = append(out, project.Decision{
 			Subject: m.Subject, Property: m.Property, Value: m.Value, Strength: project.Fixed, Origin: project.FromBuilt, Reason: m.Remark, By: m.By,
-			File: filepath.Base(file), Line: i + 2,
+			File: filepath.Base(file), Line: m.Row,
 		})
 	}
 	return out
@@ -118,52 +116,4 @@ func marksFindings(d *design.Design, marks []Redline) finding.List {
 		}
 	}
 	return out
-}
-
-// readRedlines reads the mark-ups; every faulty row is named.
-func readRedlines(path string) ([]Redline, error) {
-	book, err := tabular.ReadFile(path, tabular.Options{})
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, usage(words.Text("app.redline_no_file", path))
-	case err != nil:
-		return nil, usage(words.Text("app.redline_unreadable", path, err.Error()))
-	case len(book.Sheets) == 0 || book.Sheets[0].Rows() == 0:
-		return nil, usage(words.Text("app.redline_heads", path))
-	}
-	sheet := book.Sheets[0]
-	at := map[string]int{}
-	for i := range sheet.Cols() {
-		at[strings.ToLower(strings.TrimSpace(sheet.Text(0, i)))] = i
-	}
-	for _, need := range []string{"subject", "property", "value"} {
-		if _, ok := at[need]; !ok {
-			return nil, usage(words.Text("app.redline_heads", path))
-		}
-	}
-	var out []Redline
-	var faults []string
-	for n := 1; n < sheet.Rows(); n++ {
-		cell := func(name string) string {
-			if i, ok := at[name]; ok {
-				return strings.TrimSpace(sheet.Text(n, i))
-			}
-			return ""
-		}
-		m := Redline{cell("subject"), cell("property"), cell("value"), cell("by"), cell("on"), cell("remark")}
-		switch {
-		case m == (Redline{}):
-		case m.Subject == "" || m.Property == "" || m.Value == "":
-			faults = append(faults, words.Text("app.redline_row", n+1))
-		default:
-			out = append(out, m)
-		}
-	}
-	if len(faults) > 0 {
-		return nil, usage(strings.Join(faults, "; "), words.Text("app.redline_row_hint"))
-	}
-	if len(out) == 0 {
-		return nil, usage(words.Text("app.redline_empty", path))
-	}
-	return out, nil
 }

@@ -32,8 +32,8 @@ func with(x float64, digits int, unit string) string {
 	return rounded(x, digits) + " " + unit
 }
 
-// area prints a conductor's size as the setting asks: "1.5 mm²", or the thinnest usual gauge that is not
-// thinner with the area of the design behind it, "AWG 14 (1.5 mm²)".
+// area prints a conductor's size as the setting asks: "1.5 mm²", or the gauge that is sold for it with
+// the area of the design behind it, "AWG 14 (1.5 mm²)".
 func area(s paper.Setting, mm2 float64) string {
 	if mm2 <= 0 {
 		return ""
@@ -42,14 +42,8 @@ func area(s paper.Setting, mm2 float64) string {
 	if s.Wire != paper.AWG {
 		return metric
 	}
-	for n := conductor.AWG(26); n >= conductor.ThickestAWG; n-- {
-		if n > 2 && n%2 == 1 || n == 1 {
-			continue // odd gauges are not sold
-		}
-		// 3 % less is the same in the trade: AWG 20 stands for 0.5 mm2 (common practice).
-		if have, err := n.Area(); err == nil && float64(have) >= mm2*0.97 {
-			return "AWG " + n.String() + " (" + metric + ")"
-		}
+	if n, err := conductor.SoldAWG(q.CrossSection(mm2)); err == nil {
+		return "AWG " + n.String() + " (" + metric + ")"
 	}
 	return metric
 }

@@ -89,7 +89,7 @@ func Between(in Input) *Modification {
 	m := b.m
 	m.Format = "railwright-modification/1"
 	m.From, m.To = in.Old.Project.Revision, in.New.Project.Revision
-	m.Signals = signalChanges(in, from, to)
+	m.Signals = signalChanges(in)
 	m.Buy, m.Free = parts(in.Old, in.New)
 	return m
 }

@@ -34,7 +34,7 @@ func TestNoOrderKeepsMoreRunning(t *testing.T) {
 			return sum
 		}
 		order := o.order()
-		if got, want := peakOf(t, o, order), leastPeak(o, nil, map[string]int{}, 0); got != want {
+		if got, want := peakOf(t, o, order), leastPeak(o, map[string]int{}, 0); got != want {
 			t.Fatalf("%v has %d signals out, the best order %d", order, got, want)
 		}
 		set := o.joined()
@@ -85,7 +85,7 @@ func out(o *outages, state map[string]int) int {
 }
 
 // leastPeak tries everything.
-func leastPeak(o *outages, _ []event, state map[string]int, peak int) int {
+func leastPeak(o *outages, state map[string]int, peak int) int {
 	peak = max(peak, out(o, state))
 	best, over := 1<<30, true
 	for _, u := range o.units {
@@ -103,7 +103,7 @@ func leastPeak(o *outages, _ []event, state map[string]int, peak int) int {
 			}
 		}
 		state[u]++
-		best = min(best, leastPeak(o, nil, state, peak))
+		best = min(best, leastPeak(o, state, peak))
 		state[u]--
 	}
 	if over {

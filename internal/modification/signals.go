@@ -43,7 +43,7 @@ func seats(d *design.Design) map[string]*seat {
 }
 
 // signalChanges says what changes for each signal.
-func signalChanges(in Input, _, _ State) []SignalChange {
+func signalChanges(in Input) []SignalChange {
 	old, new := seats(in.Old), seats(in.New)
 	ids := map[string]bool{}
 	for id := range old {
