@@ -27,7 +27,11 @@ func (b *book) charts() {
 	if d.Cost.Total == 0 {
 		return
 	}
-	pg := b.open(paper.Block{ID: "charts", Kind: "charts", Number: "CC-1", Chapter: b.say("drawing.chapter.site"), Title: b.say("drawing.charts.title")}, chartLegend)
+	marks := chartLegend
+	if len(d.Siting.Curve) > 1 {
+		marks = slices.Concat(marks, curveLegend)
+	}
+	pg := b.open(paper.Block{ID: "charts", Kind: "charts", Number: "CC-1", Chapter: b.say("drawing.chapter.site"), Title: b.say("drawing.charts.title")}, marks)
 	a := pg.area
 	left := scene.Rect{X: a.X, Y: a.Y, W: grid(a.W*0.5 - 4), H: a.H}
 	right := scene.Rect{X: left.Right() + 8, Y: a.Y, W: a.Right() - left.Right() - 8, H: a.H}
@@ -227,6 +231,10 @@ var chartLegend = []mark{
 		p.Rect(r.Inset(0.5))
 		p.Wide(scene.Hair).Hatch(r.Inset(0.5), -1.5)
 	}},
+}
+
+// curveLegend goes with the cost curve, where there is one.
+var curveLegend = []mark{
 	{"bestcost", func(p scene.Pen, r scene.Rect) {
 		p.Wide(scene.Medium).Line(r.X, r.MidY(), r.Right(), r.MidY())
 		p.Dot(r.MidX(), r.MidY(), 0.8)
